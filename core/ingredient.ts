@@ -1,0 +1,58 @@
+/**
+ * What the core must know of an ingredient. The figures arrive from outside; their sources live beside them in `data`.
+ */
+import type { FatFamily } from "./judge/distribution.ts";
+
+export type IngredientKind = "butter" | "oil" | "wax" | "powder" | "additive";
+
+/** What an ingredient is made of, as far as its solid fat goes. */
+export type Composition =
+  /** Fatty acids by lipid code [percent by mass]; species follow from the family's sn-2 rule or from `sn2` [mole percent]. */
+  | {
+      readonly kind: "fatty-acids";
+      readonly percent: Readonly<Record<string, number>>;
+      readonly family?: FatFamily;
+      readonly sn2?: Readonly<Record<string, number>>;
+      /** Sterols, triterpene esters: part of the liquid at every temperature [percent by mass]. */
+      readonly unsaponifiablePercent?: number;
+    }
+  /** Measured triacylglycerols by name [percent by mass], brought to 100; with its fatty acids for iodine and saponification value. */
+  | {
+      readonly kind: "triacylglycerols";
+      readonly percent: Readonly<Record<string, number>>;
+      readonly unsaponifiablePercent?: number;
+    }
+  /** A liquid that is no triacylglycerol (squalane, wax esters) and does not crystallise between -10 and 60 C. */
+  | { readonly kind: "inert-liquid"; readonly molarMass: number }
+  /** Grains that neither melt nor dissolve (starches): left out of the fat. */
+  | { readonly kind: "undissolved" }
+  /** Not known well enough: a blend that holds it cannot be judged. */
+  | { readonly kind: "unknown" };
+
+/** Published comedogenic grade 0 to 5, or unrated; `low` and `high` span the figures in circulation. */
+export type PoreRating =
+  | { readonly rated: true; readonly value: number; readonly low: number; readonly high: number }
+  | { readonly rated: false };
+
+export interface Ingredient {
+  readonly id: string;
+  readonly name: string;
+  /** Label name (International Nomenclature of Cosmetic Ingredients). */
+  readonly inci: string;
+  readonly kind: IngredientKind;
+  readonly composition: Composition;
+  readonly poreRating: PoreRating;
+  /** Allergen families such as "tree-nut"; empty when none is known. */
+  readonly allergenFamilies: readonly string[];
+  /** Measured values where the triacylglycerol formulas do not hold (wax esters, hydrocarbons). */
+  readonly measured?: {
+    /** [g iodine per 100 g] */
+    readonly iodineValue?: number;
+    /** [mg KOH per g] */
+    readonly saponificationValue?: number;
+    /** Kinematic viscosity at 32 C [mm2/s] */
+    readonly viscosityMm2PerS?: number;
+  };
+  /** Heat-sensitive: add below this temperature [C]. */
+  readonly addBelowC?: number;
+}

@@ -1,0 +1,33 @@
+/**
+ * Money: integer minor units of one currency.
+ *
+ * The number of decimals of a currency is given from outside (ISO 4217), never derived: a wrong exponent sells at a
+ * hundredth of the price.
+ */
+export interface Currency {
+  /** ISO 4217 code, upper case. */
+  readonly code: string;
+  /** Decimals of the minor unit: 2 for GBP, 0 for JPY, 3 for KWD. */
+  readonly exponent: number;
+}
+
+/** Largest amount that payment services take: eight digits. */
+export const AMOUNT_GREATEST_MINOR = 99_999_999;
+
+/**
+ * Divide two whole numbers and round half up.
+ * @param numerator not negative
+ * @param denominator positive
+ */
+export function divideHalfUp(numerator: bigint, denominator: bigint): bigint {
+  return (2n * numerator + denominator) / (2n * denominator);
+}
+
+/**
+ * Divide two whole numbers and round up.
+ * @param numerator not negative
+ * @param denominator positive
+ */
+export function divideUp(numerator: bigint, denominator: bigint): bigint {
+  return (numerator + denominator - 1n) / denominator;
+}

@@ -1,0 +1,53 @@
+/**
+ * How a maker prices a jar, and what the materials cost.
+ */
+import { type Finding, finding } from "../finding.ts";
+
+/** What one pack of an ingredient costs and weighs. */
+export interface PackCost {
+  /** Price of a pack [minor units] */
+  readonly packMinor: number;
+  /** Net weight of the pack [g], a whole number */
+  readonly packG: number;
+}
+
+export interface PricePolicy {
+  /** Bulk made beyond what goes into jars, for what sticks to bowl and beater [hundredths of a percent of the fill] */
+  readonly lossShare: number;
+  /** Jar and lid, by jar id [minor units] */
+  readonly jarMinor: Readonly<Record<string, number>>;
+  /** Label and carton per jar [minor units] */
+  readonly labelMinor: number;
+  /** Labour for one jar: whipping, filling, packing [minor units] */
+  readonly labourPerJarMinor: number;
+  /** Labour for one batch: weighing, melting, cleaning [minor units] */
+  readonly labourPerBatchMinor: number;
+  /** Jars the batch labour is spread over, as the maker usually works. */
+  readonly jarsPerBatch: number;
+  /** What the maker adds: a share of the cost (markup) or of the price before tax (margin) [hundredths of a percent] */
+  readonly profit: { readonly kind: "markup" | "margin"; readonly share: number };
+  /** Tax on the price before tax [hundredths of a percent]; 0 when none is charged */
+  readonly taxShare: number;
+  /** The final price is rounded up to a multiple of this [minor units] */
+  readonly roundUpToMinor: number;
+}
+
+/** Faults of a policy that would give no price or an absurd one. */
+export function policyFindings(policy: PricePolicy): Finding[] {
+  const whole = (value: number, least: number) => Number.isSafeInteger(value) && value >= least;
+  const faults: [string, boolean][] = [
+    ["loss allowance", whole(policy.lossShare, 0) && policy.lossShare <= 10_000],
+    ["jar price", Object.values(policy.jarMinor).every((each) => whole(each, 0))],
+    ["label price", whole(policy.labelMinor, 0)],
+    ["labour per jar", whole(policy.labourPerJarMinor, 0)],
+    ["labour per batch", whole(policy.labourPerBatchMinor, 0)],
+    ["jars per batch", whole(policy.jarsPerBatch, 1)],
+    ["profit", whole(policy.profit.share, 0)],
+    ["margin below 100 %", policy.profit.kind === "markup" || policy.profit.share < 10_000],
+    ["tax", whole(policy.taxShare, 0) && policy.taxShare <= 10_000],
+    ["rounding step", whole(policy.roundUpToMinor, 1)],
+  ];
+  return faults
+    .filter(([, good]) => !good)
+    .map(([subject]) => finding("price.policy.impossible", subject));
+}

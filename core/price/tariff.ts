@@ -1,0 +1,79 @@
+/**
+ * A tariff: what a customer pays for a jar, as a fixed amount and a rate per ingredient, before the last rounding.
+ *
+ * Cost, loss allowance, profit and tax are all linear in the shares, so one list of rates prices every blend of a product
+ * with a few additions, on the page and in the service alike, and shows a customer no cost of the maker's. Rates are
+ * integers in billionths of a minor unit, rounded up: the tariff never falls below what the policy asks, and the rounding
+ * is worth less than a hundredth of a minor unit a jar.
+ */
+import { type Finding, finding } from "../finding.ts";
+import { divideUp } from "./money.ts";
+import { type PackCost, type PricePolicy, policyFindings } from "./policy.ts";
+
+/** Billionths of a minor unit in a minor unit. */
+export const NANO = 1_000_000_000;
+
+export interface Tariff {
+  /** Price of a jar with nothing in it [billionths of a minor unit] */
+  readonly fixedNano: number;
+  /** Price of a hundredth of a percent of each ingredient [billionths of a minor unit] */
+  readonly rateNano: Readonly<Record<string, number>>;
+  /** The price is rounded up to a multiple of this [minor units] */
+  readonly roundUpToMinor: number;
+}
+
+const SHARE_WHOLE = 10_000n;
+
+/**
+ * Work a tariff out.
+ * @param policy the maker's price policy
+ * @param jar id and fill [g, whole number]
+ * @param costs what a pack of each ingredient costs
+ * @param ingredients ids the tariff must cover
+ * @returns the tariff, or findings that name a missing cost or an impossible policy
+ */
+export function makeTariff(
+  policy: PricePolicy,
+  jar: { readonly id: string; readonly fillG: number },
+  costs: Readonly<Record<string, PackCost>>,
+  ingredients: readonly string[],
+): { readonly tariff: Tariff } | { readonly findings: readonly Finding[] } {
+  const findings: Finding[] = [...policyFindings(policy)];
+  const jarMinor = policy.jarMinor[jar.id];
+  if (jarMinor === undefined) findings.push(finding("price.cost.unknown", jar.id));
+  for (const id of ingredients) {
+    const cost = costs[id];
+    const known = cost && Number.isSafeInteger(cost.packMinor) && cost.packMinor >= 0;
+    if (!known || !Number.isSafeInteger(cost.packG) || cost.packG < 1) {
+      findings.push(finding("price.cost.unknown", id));
+    }
+  }
+  if (findings.length > 0 || jarMinor === undefined) return { findings };
+
+  const [up, down] = priceOverCost(policy);
+  const perJarNumerator =
+    BigInt(jarMinor + policy.labelMinor + policy.labourPerJarMinor) * BigInt(policy.jarsPerBatch) +
+    BigInt(policy.labourPerBatchMinor);
+  const fixed = divideUp(perJarNumerator * BigInt(NANO) * up, BigInt(policy.jarsPerBatch) * down);
+  const bulkG = BigInt(jar.fillG) * (SHARE_WHOLE + BigInt(policy.lossShare)); // x 10 000
+  const rateNano = Object.fromEntries(
+    ingredients.map((id) => {
+      const { packMinor, packG } = costs[id]!;
+      const numerator = BigInt(packMinor) * bulkG * BigInt(NANO) * up;
+      const rate = divideUp(numerator, BigInt(packG) * SHARE_WHOLE * SHARE_WHOLE * down);
+      return [id, Number(rate)];
+    }),
+  );
+  return {
+    tariff: { fixedNano: Number(fixed), rateNano, roundUpToMinor: policy.roundUpToMinor },
+  };
+}
+
+/** Price over cost as an exact fraction: profit, then tax. */
+export function priceOverCost({ profit, taxShare }: PricePolicy): readonly [bigint, bigint] {
+  const [up, down] =
+    profit.kind === "markup"
+      ? [SHARE_WHOLE + BigInt(profit.share), SHARE_WHOLE]
+      : [SHARE_WHOLE, SHARE_WHOLE - BigInt(profit.share)];
+  return [up * (SHARE_WHOLE + BigInt(taxShare)), down * SHARE_WHOLE];
+}

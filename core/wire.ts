@@ -1,0 +1,98 @@
+/**
+ * The JSON shapes that service, widget and host shops exchange. Shapes only; the service parses them with schemas of its own.
+ */
+import type { Choice, Jar, Product } from "./compose/product.ts";
+import type { Finding } from "./finding.ts";
+import type { Ingredient } from "./ingredient.ts";
+import type { Judgement } from "./judge/verdict.ts";
+import type { Currency } from "./price/money.ts";
+import type { Tariff } from "./price/tariff.ts";
+
+/** GET /v1/products/:product: all a page needs to compose, judge and price without asking again. */
+export interface ProductOffer {
+  readonly product: Product;
+  /** Published version; a quote names it. */
+  readonly version: number;
+  readonly ingredients: readonly Ingredient[];
+  /** By jar id. */
+  readonly tariffs: Readonly<Record<string, Tariff>>;
+  readonly currency: Currency;
+  /** BCP 47 language tag of the shop. */
+  readonly locale: string;
+  /** Payment is only practised: no money moves. */
+  readonly practice: boolean;
+}
+
+/** POST /v1/verdicts and /v1/quotes: what is to be judged. */
+export interface JudgeRequest {
+  readonly product: string;
+  readonly choice: Choice;
+}
+
+export interface VerdictAnswer extends Judgement {
+  /** Findings as sentences, in the order of `findings`. */
+  readonly sentences: readonly string[];
+}
+
+/** POST /v1/quotes */
+export interface QuoteRequest extends JudgeRequest {
+  readonly jar: string;
+  readonly quantity: number;
+}
+
+/** The frozen facts of a quote: what will be made and what it costs. */
+export interface QuoteSnapshot {
+  readonly id: string;
+  readonly product: { readonly id: string; readonly name: string; readonly version: number };
+  readonly base: { readonly id: string; readonly name: string };
+  readonly choice: Choice;
+  /** Ingredients as they will be weighed and labelled, with shares [hundredths of a percent]. */
+  readonly parts: readonly {
+    readonly ingredient: string;
+    readonly name: string;
+    readonly inci: string;
+    readonly share: number;
+  }[];
+  readonly jar: Jar;
+  readonly quantity: number;
+  readonly currency: Currency;
+  /** Price of one jar, tax included [minor units] */
+  readonly jarMinor: number;
+  readonly per100gMinor: number;
+  readonly totalMinor: number;
+  readonly taxMinor: number;
+  readonly firmness: string;
+  readonly softensAboveCelsius: number | null;
+  /** Seconds since 1970. */
+  readonly issuedAt: number;
+  readonly expiresAt: number;
+}
+
+export interface QuoteAnswer {
+  readonly quote: QuoteSnapshot;
+  /** Compact JWS over the quote; altering one byte makes it worthless. */
+  readonly token: string;
+}
+
+/** POST /v1/orders with { quote: token } */
+export interface OrderAnswer {
+  readonly reference: string;
+  readonly state: string;
+  /** Page with the order's state, for the customer alone. */
+  readonly orderUrl: string;
+  /** Where to pay; null when there is nothing left to pay. */
+  readonly payUrl: string | null;
+}
+
+/** RFC 9457 problem details, with our findings where a blend is the matter. */
+export interface Problem {
+  readonly type: string;
+  readonly title: string;
+  readonly status: number;
+  readonly detail: string;
+  /** Stable code, chapter.subject.reason. */
+  readonly code: string;
+  readonly instance?: string;
+  readonly findings?: readonly (Finding & { readonly sentence: string })[];
+  readonly errors?: readonly { readonly pointer: string; readonly detail: string }[];
+}

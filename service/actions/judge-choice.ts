@@ -1,0 +1,59 @@
+/**
+ * A choice, judged by the service's own reckoning: the page's verdict is advice, this one is the gate.
+ */
+import type { Blend } from "#core/blend.ts";
+import { composeBlend } from "#core/compose/compose.ts";
+import type { Choice, Product } from "#core/compose/product.ts";
+import { type Judgement, judgeBlend } from "#core/judge/verdict.ts";
+import { ingredientById } from "#data/library.ts";
+import { Refusal } from "../problem.ts";
+
+/** Temperatures of the curve in an answer [C] */
+const CURVE_C = [5, 10, 15, 20, 25, 30, 35, 40];
+
+export interface Judged {
+  readonly blend: Blend;
+  readonly judgement: Judgement;
+}
+
+/**
+ * Compose and judge.
+ * @throws Refusal compose.choice.refused when the choice leaves the maker's bounds
+ */
+export function judgeChoice(product: Product, choice: Choice): Judged {
+  const composed = composeBlend(product, choice, ingredientById);
+  if ("findings" in composed) {
+    throw new Refusal(
+      "compose.choice.refused",
+      "The choice does not fit this product; nothing was stored.",
+      { findings: composed.findings },
+    );
+  }
+  const judgement = judgeBlend(composed.blend, {
+    celsius: CURVE_C,
+    useCelsius: product.useCelsius,
+    airFraction: product.airFraction,
+    rules: product.rules,
+  });
+  return { blend: composed.blend, judgement };
+}
+
+/**
+ * Compose and judge, and let only an orderable blend through.
+ * @throws Refusal judge.blend.refused or judge.blend.cannot-judge with the findings
+ */
+export function judgeOrderable(product: Product, choice: Choice): Judged {
+  const judged = judgeChoice(product, choice);
+  const { verdict, findings } = judged.judgement;
+  if (verdict === "refused") {
+    throw new Refusal("judge.blend.refused", "This blend does not pass the maker's rules.", {
+      findings,
+    });
+  }
+  if (verdict === "cannot-judge") {
+    throw new Refusal("judge.blend.cannot-judge", "A figure is missing to judge this blend.", {
+      findings,
+    });
+  }
+  return judged;
+}

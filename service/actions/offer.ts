@@ -1,0 +1,105 @@
+/**
+ * What is for sale: a published product with everything a page or a judgement needs, built once per version and cost.
+ */
+import { type Product, ingredientsOf } from "#core/compose/product.ts";
+import type { Finding } from "#core/finding.ts";
+import type { PackCost, PricePolicy } from "#core/price/policy.ts";
+import { type Tariff, makeTariff } from "#core/price/tariff.ts";
+import type { ProductOffer } from "#core/wire.ts";
+import { ingredientById } from "#data/library.ts";
+import type { Shop } from "../ports.ts";
+import { Refusal } from "../problem.ts";
+import { PricePolicyShape, ProductShape } from "../shapes.ts";
+
+export interface Offer {
+  readonly shopId: string;
+  readonly wire: ProductOffer;
+  /** What stays with the maker. */
+  readonly policy: PricePolicy;
+  readonly costs: Readonly<Record<string, PackCost>>;
+}
+
+/** Offers kept ready; more products than this and the oldest is built again when asked for. */
+const OFFERS_MOST = 200;
+
+export type Offers = ReturnType<typeof offersOf>;
+
+/** Offers of a shop, kept until their product or a cost changes. */
+export function offersOf(shop: Shop) {
+  const kept = new Map<string, Offer>();
+  return {
+    /**
+     * The offer of a product.
+     * @throws Refusal compose.product.unknown when there is none for sale by that name
+     */
+    async of(productId: string): Promise<Offer> {
+      const mark = await shop.shops.offerMark(productId);
+      if (!mark || mark.publishedVersion === null) {
+        const detail = `There is no product called “${productId}” for sale here.`;
+        throw new Refusal("compose.product.unknown", detail);
+      }
+      const key = `${productId} ${mark.publishedVersion} ${mark.costsRevision}`;
+      let offer = kept.get(key);
+      if (!offer) {
+        offer = await buildOffer(shop, mark.shopId, productId, mark.publishedVersion);
+        if (kept.size >= OFFERS_MOST) kept.delete(kept.keys().next().value!);
+        kept.set(key, offer);
+      }
+      return offer;
+    },
+  };
+}
+
+/** The product of a version, for judging an order by the rules it was quoted under. */
+export async function productOfVersion(
+  shop: Shop,
+  productId: string,
+  version: number,
+): Promise<Product | undefined> {
+  const row = await shop.shops.version(productId, version);
+  return row && ProductShape.parse(JSON.parse(row.product));
+}
+
+async function buildOffer(
+  shop: Shop,
+  shopId: string,
+  productId: string,
+  version: number,
+): Promise<Offer> {
+  const [row, owner, costRows] = await Promise.all([
+    shop.shops.version(productId, version),
+    shop.shops.byId(shopId),
+    shop.shops.costs(shopId),
+  ]);
+  if (!row || !owner) throw new Error(`version ${version} of ${productId} is not in the database`);
+  const product = ProductShape.parse(JSON.parse(row.product));
+  const policy = PricePolicyShape.parse(JSON.parse(row.pricePolicy));
+  const costs = Object.fromEntries(
+    costRows.map(({ ingredientId, packMinor, packG }) => [ingredientId, { packMinor, packG }]),
+  );
+  const ids = ingredientsOf(product);
+  const wire: ProductOffer = {
+    product,
+    version,
+    ingredients: ids.map((id) => {
+      const ingredient = ingredientById(id);
+      if (!ingredient) throw new Error(`${productId} uses ${id}, which the library does not hold`);
+      return ingredient;
+    }),
+    tariffs: Object.fromEntries(
+      product.jars.map((jar) => [jar.id, tariffOf(makeTariff(policy, jar, costs, ids))]),
+    ),
+    currency: { code: owner.currency, exponent: owner.currencyExponent },
+    locale: owner.locale,
+    practice: shop.till.kind === "practice",
+  };
+  return { shopId, wire, policy, costs };
+}
+
+function tariffOf(made: ReturnType<typeof makeTariff>): Tariff {
+  if ("tariff" in made) return made.tariff;
+  const findings: readonly Finding[] = made.findings;
+  throw new Refusal("price.blend.cannot-price", "This product cannot be priced at the moment.", {
+    findings,
+  });
+}

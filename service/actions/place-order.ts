@@ -1,0 +1,147 @@
+/**
+ * Quote -> order -> till: judged once more, stored before anything is asked for, and only one order a quote.
+ */
+import type { OrderAnswer, QuoteSnapshot } from "#core/wire.ts";
+import type { Shop } from "../ports.ts";
+import { Refusal } from "../problem.ts";
+import { QuoteSnapshotShape } from "../shapes.ts";
+import { Conflict } from "../storage/database.ts";
+import type { OrderRow } from "../storage/orders.ts";
+import { TillRefusal, TillUnavailable } from "../tills/till.ts";
+import { judgeOrderable } from "./judge-choice.ts";
+import { type Offers, productOfVersion } from "./offer.ts";
+
+/** How long after placing the till closes [s]. Fixed per order, so that a repeated call says the very same thing. */
+const TILL_LIFE_S = 2 * 3600;
+/** A till session must stay open at least this long after it is opened [s]. */
+const TILL_LEAST_S = 1860;
+
+export interface Placed {
+  readonly order: OrderAnswer;
+  /** The quote had an order already; this is that one. */
+  readonly repeated: boolean;
+}
+
+/**
+ * Place an order on a quote.
+ * @param token sealed quote
+ * @throws Refusal when the quote was altered, has expired or no longer passes, or the till cannot be reached; in the last
+ *   case the order is stored and asking again continues it
+ */
+export async function placeOrder(shop: Shop, offers: Offers, token: string): Promise<Placed> {
+  const quote = await openQuote(shop, token);
+  const standing = await shop.orders.byQuote(quote.id);
+  if (standing) return { order: await continueOrder(shop, standing), repeated: true };
+  if (quote.expiresAt <= shop.clock.seconds()) {
+    throw new Refusal(
+      "order.quote.expired",
+      "The quote has expired. Your blend is kept: ask for a new price to go on.",
+    );
+  }
+  await judgeAgain(shop, offers, quote);
+  const row = await storeOrder(shop, quote);
+  return { order: await continueOrder(shop, row.order), repeated: row.repeated };
+}
+
+async function openQuote(shop: Shop, token: string): Promise<QuoteSnapshot> {
+  const sealed = QuoteSnapshotShape.safeParse(await shop.seals.openQuote(token));
+  if (!sealed.success || !(await shop.orders.quote(sealed.data.id))) {
+    throw new Refusal(
+      "order.quote.altered",
+      "This quote was not issued here or has been altered. Please ask for a new price.",
+    );
+  }
+  return sealed.data;
+}
+
+/** The rules the quote was made under judge it again, with today's figures; a withdrawn product sells nothing. */
+async function judgeAgain(shop: Shop, offers: Offers, quote: QuoteSnapshot): Promise<void> {
+  await offers.of(quote.product.id);
+  const product = await productOfVersion(shop, quote.product.id, quote.product.version);
+  if (!product) {
+    throw new Refusal(
+      "order.quote.outdated",
+      "The product has changed. Please ask for a new price.",
+    );
+  }
+  judgeOrderable(product, quote.choice);
+}
+
+async function storeOrder(
+  shop: Shop,
+  quote: QuoteSnapshot,
+): Promise<{ readonly order: OrderRow; readonly repeated: boolean }> {
+  const stored = await shop.orders.quote(quote.id);
+  const id = shop.numbers.id();
+  try {
+    await shop.orders.place({
+      id,
+      shopId: stored!.shopId,
+      reference: shop.numbers.reference(),
+      quoteId: quote.id,
+      state: "placed",
+      snapshot: JSON.stringify(quote),
+      totalMinor: quote.totalMinor,
+      currency: quote.currency.code,
+      tillKind: shop.till.kind,
+      tillKey: `order-${id}-1`,
+      placedAt: shop.clock.seconds(),
+    });
+  } catch (error) {
+    if (!(error instanceof Conflict)) throw error;
+    const order = await shop.orders.byQuote(quote.id);
+    if (order) return { order, repeated: true }; // a twin request was faster
+    return storeOrder(shop, quote); // the spoken reference was taken: draw another
+  }
+  return { order: (await shop.orders.byId(id))!, repeated: false };
+}
+
+/** Open the till for an order that has no session yet; the same key makes the same session, however often it is asked. */
+async function continueOrder(shop: Shop, order: OrderRow): Promise<OrderAnswer> {
+  const quote = QuoteSnapshotShape.parse(JSON.parse(order.snapshot));
+  const orderUrl = `${shop.url}/orders/${order.id}/${await shop.seals.orderToken(order.id)}`;
+  const answer = { reference: order.reference, state: order.state, orderUrl };
+  if (order.state !== "placed") return { ...answer, payUrl: null };
+  if (order.tillUrl) return { ...answer, payUrl: order.tillUrl };
+  const closesAt = order.placedAt + TILL_LIFE_S;
+  if (closesAt - shop.clock.seconds() < TILL_LEAST_S) {
+    throw new Refusal(
+      "order.quote.expired",
+      "This order waited too long. Please ask for a new price.",
+    );
+  }
+  try {
+    const session = await shop.till.open({
+      orderId: order.id,
+      reference: order.reference,
+      description: `${quote.product.name}: ${quote.base.name}, ${quote.jar.name}`,
+      currency: order.currency,
+      unitAmountMinor: quote.jarMinor,
+      quantity: quote.quantity,
+      taxInclusive: true,
+      expiresAt: new Date(closesAt * 1000),
+      successUrl: `${orderUrl}?paid={CHECKOUT_SESSION_ID}`,
+      cancelUrl: orderUrl,
+      idempotencyKey: order.tillKey,
+    });
+    await shop.orders.setTillSession(order.id, session.id, session.url);
+    return { ...answer, payUrl: session.url };
+  } catch (error) {
+    throw tillProblem(error);
+  }
+}
+
+/** A till's failure as a problem; anything else passes through. */
+export function tillProblem(error: unknown): unknown {
+  if (error instanceof TillRefusal) {
+    return new Refusal(error.code, "The payment service refused this order; it is kept.", {
+      cause: error,
+    });
+  }
+  if (error instanceof TillUnavailable) {
+    const detail = "The payment service cannot be reached. Your order is kept: please try again.";
+    const retryAfterS = error.retryAfterS ?? 10;
+    return new Refusal("payment.till.unavailable", detail, { cause: error, retryAfterS });
+  }
+  return error;
+}

@@ -1,0 +1,95 @@
+/**
+ * Builds what runs: page templates, the service, the command line, the storefront script and the style sheets.
+ * Everything lands in `.build`, which can be deleted at any time.
+ */
+import { build } from "esbuild";
+import { chmodSync, cpSync, existsSync, mkdirSync, rmSync, symlinkSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { precompileTemplates } from "./documents/precompile.mjs";
+
+const ROOT = fileURLToPath(new URL("..", import.meta.url));
+
+const node = {
+  bundle: true,
+  platform: "node",
+  format: "esm",
+  target: "node20",
+  packages: "external",
+  sourcemap: "linked",
+  legalComments: "none",
+  logLevel: "warning",
+  absWorkingDir: ROOT,
+};
+
+const browser = {
+  bundle: true,
+  platform: "browser",
+  target: "es2022",
+  minify: true,
+  legalComments: "none",
+  logLevel: "warning",
+  absWorkingDir: ROOT,
+};
+
+/** Build all of it; throws when any part fails. */
+export async function buildAll() {
+  rmSync(`${ROOT}.build`, { recursive: true, force: true });
+  await precompileTemplates();
+  await Promise.all([
+    build({ ...node, entryPoints: ["service/node.ts"], outfile: ".build/service.js" }),
+    build({
+      ...node,
+      entryPoints: ["service/softset.ts"],
+      outfile: ".build/softset.js",
+      banner: { js: "#!/usr/bin/env node" },
+    }),
+    build({
+      ...browser,
+      entryPoints: ["widget/index.ts"],
+      format: "esm",
+      outfile: ".build/assets/softset.js",
+    }),
+    build({
+      ...browser,
+      entryPoints: ["widget/index.ts"],
+      format: "iife",
+      outfile: ".build/assets/softset.classic.js",
+    }),
+  ]);
+  copyAssets();
+  linkCommand();
+}
+
+const FONT = "node_modules/@fontsource";
+const FONT_FILES = {
+  "ibm-plex-sans/files/ibm-plex-sans-latin-400-normal.woff2": "plex-400.woff2",
+  "ibm-plex-sans/files/ibm-plex-sans-latin-600-normal.woff2": "plex-600.woff2",
+  "ibm-plex-sans/files/ibm-plex-sans-latin-400-italic.woff2": "plex-400-italic.woff2",
+  "fraunces/files/fraunces-latin-600-normal.woff2": "fraunces-600.woff2",
+};
+
+function copyAssets() {
+  mkdirSync(`${ROOT}.build/assets`, { recursive: true });
+  for (const sheet of [
+    "documents/print.css",
+    "pages/shop.css",
+    "pages/bench.css",
+    "pages/fonts.css",
+  ]) {
+    cpSync(`${ROOT}service/${sheet}`, `${ROOT}.build/assets/${sheet.split("/")[1]}`);
+  }
+  for (const [from, to] of Object.entries(FONT_FILES)) {
+    cpSync(`${ROOT}${FONT}/${from}`, `${ROOT}.build/assets/${to}`);
+  }
+}
+
+/** npm links the commands of dependencies but not a package's own, so `npx softset` here needs this link. */
+function linkCommand() {
+  chmodSync(`${ROOT}.build/softset.js`, 0o755);
+  const link = `${ROOT}node_modules/.bin/softset`;
+  if (process.platform === "win32" || !existsSync(`${ROOT}node_modules/.bin`)) return;
+  rmSync(link, { force: true });
+  symlinkSync("../../.build/softset.js", link);
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) await buildAll();

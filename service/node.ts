@@ -1,0 +1,147 @@
+/**
+ * The embedded default: Node, one SQLite file, one process.
+ */
+import { serve } from "@hono/node-server";
+import { chmodSync, existsSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
+import { dirname, extname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { issueSignInLink } from "./actions/sign-in.ts";
+import { createApp } from "./app.ts";
+import { randomNumbers, systemClock } from "./numbers.ts";
+import { type Asset, type Shop, openShop } from "./ports.ts";
+import { makeKeys, makeSeals } from "./seals.ts";
+import { type Settings, SettingsFault, readSettings } from "./settings.ts";
+import { type NodeDatabase, openNodeDatabase } from "./storage/node-database.ts";
+import { practiceSessionsIn } from "./storage/practice-sessions.ts";
+import { seedDemo } from "./storage/seed.ts";
+import { TillMisconfigured, chooseTill } from "./tills/choose-till.ts";
+
+const HERE = dirname(fileURLToPath(import.meta.url));
+const MIGRATIONS = join(HERE, "..", "data", "migrations");
+
+const TYPES: Readonly<Record<string, string>> = {
+  ".js": "text/javascript; charset=utf-8",
+  ".css": "text/css; charset=utf-8",
+  ".woff2": "font/woff2",
+  ".svg": "image/svg+xml",
+};
+
+export interface RunningShop {
+  readonly shop: Shop;
+  readonly url: string;
+  close(): Promise<void>;
+}
+
+/** Open the database, put the ports together and listen. */
+export async function startShop(settings: Settings): Promise<RunningShop> {
+  const db = openNodeDatabase(settings.database, MIGRATIONS);
+  await seedDemo(db, systemClock.seconds());
+  const seals = await makeSeals(settings.keys ?? (await keptKeys(settings.database)));
+  const assets = readAssets(join(HERE, "assets"));
+  return await new Promise((resolve, reject) => {
+    let app: ReturnType<typeof createApp> | undefined;
+    const server = serve(
+      {
+        // The port may be drawn by the system, so the app is made once it is known.
+        fetch: (request, env) => app!.fetch(request, env),
+        hostname: settings.host,
+        port: settings.port,
+      },
+      ({ port }) => {
+        try {
+          const url =
+            settings.url ?? `http://${settings.host.replace("127.0.0.1", "localhost")}:${port}`;
+          const shop = assemble(settings, db, seals, url, assets);
+          app = createApp(shop);
+          const close = () =>
+            new Promise<void>((done) => {
+              server.close(() => {
+                db.close();
+                done();
+              });
+            });
+          resolve({ shop, url, close });
+        } catch (error) {
+          server.close();
+          db.close();
+          reject(error as Error);
+        }
+      },
+    );
+    server.on("error", reject);
+  });
+}
+
+function assemble(
+  settings: Settings,
+  db: NodeDatabase,
+  seals: Shop["seals"],
+  url: string,
+  assets: ReadonlyMap<string, Asset>,
+): Shop {
+  const sessions = practiceSessionsIn(db);
+  const till = chooseTill(settings.till, { sessions, baseUrl: url, now: () => new Date() });
+  return openShop({
+    db,
+    till,
+    practice: till.kind === "practice" ? till : undefined,
+    clock: systemClock,
+    numbers: randomNumbers,
+    seals,
+    url,
+    asset: (name) => assets.get(name),
+    log: (line) => console.error(JSON.stringify({ at: new Date().toISOString(), ...line })),
+  });
+}
+
+function readAssets(folder: string): ReadonlyMap<string, Asset> {
+  return new Map(
+    readdirSync(folder).flatMap((name) => {
+      const type = TYPES[extname(name)];
+      return type ? [[name, { body: new Uint8Array(readFileSync(join(folder, name))), type }]] : [];
+    }),
+  );
+}
+
+/** Secrets in a file beside the database that only its owner can read; made at the first start. */
+async function keptKeys(database: string): Promise<string> {
+  if (database === ":memory:") return await makeKeys();
+  const file = join(dirname(database), "keys.json");
+  if (!existsSync(file)) {
+    writeFileSync(file, await makeKeys(), { mode: 0o600, flag: "wx" });
+    chmodSync(file, 0o600);
+  }
+  return readFileSync(file, "utf8");
+}
+
+async function main(): Promise<void> {
+  const { shop, url, close } = await startShop(readSettings(process.env));
+  const owner = await shop.shops.first();
+  console.log(`
+  ${owner?.name ?? "The shop"} is open.
+
+    Shop    ${url}/
+    Maker   ${url}/maker
+    To sign in as the maker, open this link once, within a day:
+            ${owner ? await issueSignInLink(shop, owner.id) : "(no shop yet)"}
+${shop.practice ? "\n    No Stripe keys are set, so the till is for practice only: no money moves.\n" : ""}
+  Press Ctrl+C to stop. Starting again keeps everything and prints a new link.
+`);
+  for (const signal of ["SIGINT", "SIGTERM"] as const) {
+    process.once(signal, () => void close().then(() => process.exit(0)));
+  }
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  await main().catch((error: unknown) => {
+    if (error instanceof SettingsFault || error instanceof TillMisconfigured) {
+      console.error(error.message);
+      process.exit(1);
+    }
+    if ((error as NodeJS.ErrnoException).code === "EADDRINUSE") {
+      console.error("That port is in use. Set PORT to another, for example: PORT=8899 npm start");
+      process.exit(1);
+    }
+    throw error;
+  });
+}

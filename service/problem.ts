@@ -1,0 +1,84 @@
+/**
+ * Refused requests as RFC 9457 problem details. The only file that knows which code has which status.
+ */
+import { type Finding, sayFinding } from "#core/finding.ts";
+import type { Problem } from "#core/wire.ts";
+
+const KINDS = {
+  "request.body.malformed": [400, "The body is not valid JSON"],
+  "request.body.invalid": [422, "The body does not have the right shape"],
+  "request.body.too-large": [413, "The body is too large"],
+  "request.body.wrong-type": [415, "The body must be JSON"],
+  "request.command.unknown": [404, "There is no such command"],
+  "request.command.unusable": [400, "The command cannot be carried out"],
+  "request.route.unknown": [404, "There is nothing here"],
+  "request.origin.foreign": [403, "This must be sent from our own pages"],
+  "compose.product.unknown": [404, "There is no such product"],
+  "compose.choice.refused": [422, "This choice does not fit the product"],
+  "judge.blend.refused": [422, "This blend cannot be ordered"],
+  "judge.blend.cannot-judge": [422, "This blend cannot be judged"],
+  "price.blend.cannot-price": [422, "This blend cannot be priced"],
+  "order.quote.altered": [400, "This quote was not issued here or was altered"],
+  "order.quote.expired": [410, "This quote has expired"],
+  "order.quote.outdated": [409, "The product has changed since this quote"],
+  "order.unknown": [404, "There is no such order"],
+  "order.state.conflict": [409, "The order is no longer in that state"],
+  "make.batch.refused": [422, "No batch can be made of these orders"],
+  "make.batch.unknown": [404, "There is no such batch"],
+  "payment.signature.invalid": [400, "The signature does not fit"],
+  "payment.charge.invalid": [422, "This amount cannot be charged"],
+  "payment.till.rejected": [502, "The payment service refused the request"],
+  "payment.till.unauthorised": [503, "The shop cannot take payments at the moment"],
+  "payment.till.unavailable": [503, "The payment service cannot be reached"],
+  "maker.sign-in.needed": [401, "Please sign in"],
+  "maker.link.spent": [410, "This sign-in link has been used or has expired"],
+  "service.failed": [500, "Something went wrong on our side"],
+} as const;
+
+export type ProblemCode = keyof typeof KINDS;
+
+export interface Particulars {
+  readonly findings?: readonly Finding[];
+  readonly errors?: Problem["errors"];
+  /** Seconds after which trying again makes sense. */
+  readonly retryAfterS?: number;
+  readonly cause?: unknown;
+}
+
+/** A request that is refused for a reason the sender can read. */
+export class Refusal extends Error {
+  readonly code: ProblemCode;
+  readonly particulars: Particulars;
+
+  /** @param detail one sentence: what happened, what is kept, what to do */
+  constructor(code: ProblemCode, detail: string, particulars: Particulars = {}) {
+    super(detail, { cause: particulars.cause });
+    this.code = code;
+    this.particulars = particulars;
+  }
+
+  get status() {
+    return KINDS[this.code][0];
+  }
+}
+
+/**
+ * The problem document of a refusal.
+ * @param instance path of the request and its id, to find it in the log
+ */
+export function problemOf(refusal: Refusal, instance: string): Problem {
+  const [status, title] = KINDS[refusal.code];
+  const { findings, errors } = refusal.particulars;
+  return {
+    type: `urn:softset:problem:${refusal.code}`,
+    title,
+    status,
+    detail: refusal.message,
+    code: refusal.code,
+    instance,
+    ...(findings
+      ? { findings: findings.map((each) => ({ ...each, sentence: sayFinding(each) })) }
+      : {}),
+    ...(errors ? { errors } : {}),
+  };
+}

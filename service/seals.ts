@@ -1,0 +1,92 @@
+/**
+ * What the shop signs: quotes, so that nobody can alter one, and order pages, so that only the customer opens them.
+ *
+ * Quotes are compact JWS with Ed25519 (RFC 7515, RFC 8037), so that a host shop can check them with the public key alone.
+ * The token of an order page is an HMAC over the order's id: it need not be stored to be checked.
+ */
+import type { QuoteSnapshot } from "#core/wire.ts";
+import {
+  CompactSign,
+  type CryptoKey,
+  type JWK,
+  compactVerify,
+  exportJWK,
+  generateKeyPair,
+  importJWK,
+} from "jose";
+import * as z from "zod";
+import { toBase64url } from "./numbers.ts";
+
+const Keys = z.object({
+  signing: z.looseObject({
+    kty: z.literal("OKP"),
+    crv: z.literal("Ed25519"),
+    x: z.string(),
+    d: z.string(),
+    kid: z.string(),
+  }),
+  pages: z.string().min(43),
+});
+
+export interface Seals {
+  sealQuote(quote: QuoteSnapshot): Promise<string>;
+  /** @returns the bytes that were sealed; nothing when the token was altered or sealed elsewhere */
+  openQuote(token: string): Promise<unknown>;
+  orderToken(orderId: string): Promise<string>;
+  /** Public keys as a JWK set. */
+  publicKeys(): { readonly keys: readonly JWK[] };
+}
+
+const ALGORITHM = "EdDSA";
+const QUOTE_TYPE = "softset-quote+json";
+
+/** Make the secrets of a new shop, as text to keep. */
+export async function makeKeys(): Promise<string> {
+  const { privateKey } = await generateKeyPair(ALGORITHM, { crv: "Ed25519", extractable: true });
+  const jwk = await exportJWK(privateKey);
+  const kid = toBase64url(crypto.getRandomValues(new Uint8Array(6)));
+  const pages = toBase64url(crypto.getRandomValues(new Uint8Array(32)));
+  return JSON.stringify({ signing: { ...jwk, kid }, pages });
+}
+
+/**
+ * Make the seals of a shop.
+ * @param keys text from `makeKeys`
+ * @throws when the text is not such a text
+ */
+export async function makeSeals(keys: string): Promise<Seals> {
+  const { signing, pages } = Keys.parse(JSON.parse(keys));
+  const { d: _secret, ...publicJwk } = signing;
+  const privateKey = (await importJWK(signing, ALGORITHM)) as CryptoKey;
+  const publicKey = (await importJWK(publicJwk, ALGORITHM)) as CryptoKey;
+  const pageKey = await crypto.subtle.importKey(
+    "raw",
+    new TextEncoder().encode(pages),
+    { name: "HMAC", hash: "SHA-256" },
+    false,
+    ["sign"],
+  );
+  const encode = (text: string) => new TextEncoder().encode(text);
+  return {
+    sealQuote: (quote) =>
+      new CompactSign(encode(JSON.stringify(quote)))
+        .setProtectedHeader({ alg: ALGORITHM, typ: QUOTE_TYPE, kid: signing.kid })
+        .sign(privateKey),
+    openQuote: async (token) => {
+      try {
+        const { payload, protectedHeader } = await compactVerify(token, publicKey, {
+          algorithms: [ALGORITHM],
+        });
+        if (protectedHeader.typ !== QUOTE_TYPE) return undefined;
+        return JSON.parse(new TextDecoder().decode(payload));
+      } catch {
+        return undefined;
+      }
+    },
+    orderToken: async (orderId) => {
+      const mac = await crypto.subtle.sign("HMAC", pageKey, encode(`order:${orderId}`));
+      return toBase64url(new Uint8Array(mac).slice(0, 16));
+    },
+    publicKeys: () => ({ keys: [{ ...publicJwk, alg: ALGORITHM, use: "sig" }] }),
+  };
+}

@@ -1,0 +1,41 @@
+/**
+ * The command line: `softset <command> ...`. Answers on standard output, problems as JSON on standard error.
+ * Exit code 0 when the command did its work, whatever it found; 2 when the input could not be used.
+ */
+import { judgeCommand } from "./commands/judge.ts";
+import { Refusal, problemOf } from "./problem.ts";
+
+const HELP = `softset: judge whipped body butter blends
+
+  softset judge FILE     judge the blend described in FILE (JSON), or standard input with -
+
+The input and the answer are described in the README, under "From the command line".
+`;
+
+const COMMANDS: Readonly<Record<string, (rest: readonly string[]) => Promise<string>>> = {
+  judge: judgeCommand,
+};
+
+async function main([name = "", ...rest]: readonly string[]): Promise<number> {
+  if (name === "" || name === "help" || name === "--help" || name === "-h") {
+    process.stdout.write(HELP);
+    return 0;
+  }
+  try {
+    const command = COMMANDS[name];
+    if (!command) {
+      throw new Refusal(
+        "request.command.unknown",
+        `There is no command “${name}”; see softset help.`,
+      );
+    }
+    process.stdout.write(await command(rest));
+    return 0;
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    process.stderr.write(`${JSON.stringify(problemOf(error, "urn:softset:command"), null, 2)}\n`);
+    return 2;
+  }
+}
+
+process.exitCode = await main(process.argv.slice(2));
