@@ -1,9 +1,9 @@
 /**
  * Split a whole into integer parts without losing a unit.
  *
- * Method: largest remainder (Hamilton). Each part gets the floor of its exact claim; the units left over go one by one to
- * the largest remainders, earlier parts first on a tie. Used for shares, for grams on the scale and for money, so that
- * the sum is kept everywhere by the same rule.
+ * Method: largest remainder (Hamilton). Each part gets the floor of its exact claim; the units left over go one by
+ * one to the largest remainders, earlier parts first on a tie. Used for shares, for grams on the scale and for money,
+ * so that the sum is kept everywhere by the same rule.
  */
 
 /**

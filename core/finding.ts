@@ -231,11 +231,12 @@ export function sayFinding(
   found: Finding,
   nameOf: (subject: string) => string = (subject) => subject,
 ): string {
-  return KINDS[found.code].words
-    .replace("{subject}", nameOf(found.subject))
-    .replace("{measured}", String(found.measured ?? "?"))
-    .replace("{limit}", String(found.limit ?? "?"))
-    .replace("{unit}", found.unit ?? "");
+  const { code, subject, measured = "?", limit = "?", unit = "" } = found;
+  const figures = { subject: nameOf(subject), measured, limit, unit };
+  // One pass, so that a name with braces or dollar signs in it is printed as it is.
+  return KINDS[code].words.replace(/\{(subject|measured|limit|unit)\}/g, (_, figure) =>
+    String(figures[figure as keyof typeof figures]),
+  );
 }
 
 /** Every stable code, for documents and tests. */

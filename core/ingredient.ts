@@ -7,7 +7,10 @@ export type IngredientKind = "butter" | "oil" | "wax" | "powder" | "additive";
 
 /** What an ingredient is made of, as far as its solid fat goes. */
 export type Composition =
-  /** Fatty acids by lipid code [percent by mass]; species follow from the family's sn-2 rule or from `sn2` [mole percent]. */
+  /**
+   * Fatty acids by lipid code [percent by mass]; species follow from the family's sn-2 rule or from `sn2` [mole
+   * percent].
+   */
   | {
       readonly kind: "fatty-acids";
       readonly percent: Readonly<Record<string, number>>;
@@ -16,7 +19,10 @@ export type Composition =
       /** Sterols, triterpene esters: part of the liquid at every temperature [percent by mass]. */
       readonly unsaponifiablePercent?: number;
     }
-  /** Measured triacylglycerols by name [percent by mass], brought to 100; with its fatty acids for iodine and saponification value. */
+  /**
+   * Measured triacylglycerols by name [percent by mass], brought to 100; with its fatty acids for iodine and
+   * saponification value.
+   */
   | {
       readonly kind: "triacylglycerols";
       readonly percent: Readonly<Record<string, number>>;

@@ -1,5 +1,6 @@
 /**
- * The JSON shapes that service, widget and host shops exchange. Shapes only; the service parses them with schemas of its own.
+ * The JSON shapes that service, widget and host shops exchange. Shapes only; the service parses them with schemas of
+ * its own.
  */
 import type { Choice, Jar, Product } from "./compose/product.ts";
 import type { Finding } from "./finding.ts";

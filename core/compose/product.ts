@@ -1,8 +1,8 @@
 /**
  * A product as the maker opens it to customers: bases to start from, oil places, bounds, jars and rules.
  *
- * A **base** is the maker's own blend. Its butters have bounds; its **places** are oil places where the customer may put
- * another of the product's allowed oils. Additives are the same in every jar.
+ * A **base** is the maker's own blend. Its butters have bounds; its **places** are oil places where the customer may
+ * put another of the product's allowed oils. Additives are the same in every jar.
  */
 import type { Rules } from "../judge/verdict.ts";
 

@@ -4,8 +4,8 @@
  * Method: AOCS Cd 1c-85 (iodine value: double bonds of the triacylglycerols) and AOCS Cd 3a-94 in its molar form
  * (saponification value 3 x 56.105 x 1000 / M of the triacylglycerol). Both are per gram, so a blend's value is the
  * mass-weighted sum. Unsaponifiables count nothing; wax esters and hydrocarbons bring a measured value.
- * Limits: AOCS says the calculated iodine value runs low above 0.5 % unsaponifiables; against titration of nine oils ours
- * is off by -3.2 to +7.4, mean +1.9.
+ * Limits: AOCS says the calculated iodine value runs low above 0.5 % unsaponifiables; against titration of nine oils
+ * ours is off by -3.2 to +7.4, mean +1.9.
  */
 import type { Blend } from "../blend.ts";
 import type { Composition, Ingredient } from "../ingredient.ts";

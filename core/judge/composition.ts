@@ -9,18 +9,17 @@ import { parseTriacylglycerol } from "./triacylglycerol.ts";
 /** A laboratory's peaks rarely add up to exactly 100; outside this, something is missing [percent by mass]. */
 const SUM = { least: 98, greatest: 102 };
 
-const checked = new WeakMap<Composition, readonly Finding[]>();
+const checked = new WeakMap<Ingredient, readonly Finding[]>();
 
 /**
  * Findings against an ingredient's composition; none when it can be judged.
- * @param ingredient checked once per composition object
+ * @param ingredient checked once per object
  */
 export function compositionFindings(ingredient: Ingredient): readonly Finding[] {
-  const { composition, id } = ingredient;
-  let findings = checked.get(composition);
+  let findings = checked.get(ingredient);
   if (!findings) {
-    findings = check(id, composition);
-    checked.set(composition, findings);
+    findings = check(ingredient.id, ingredient.composition);
+    checked.set(ingredient, findings);
   }
   return findings;
 }
@@ -37,18 +36,27 @@ function check(id: string, composition: Composition): Finding[] {
         : [finding("judge.composition.not-a-number", id, { measured: composition.molarMass })];
     case "fatty-acids":
       return [
+        ...checkUnsaponifiable(id, composition.unsaponifiablePercent),
         ...checkFigures(id, composition.percent, (code) => fattyAcidByCode(code) !== undefined),
         ...(composition.sn2
           ? checkFigures(id, composition.sn2, (code) => fattyAcidByCode(code) !== undefined)
           : []),
       ];
     case "triacylglycerols":
-      return checkFigures(
-        id,
-        composition.percent,
-        (name) => parseTriacylglycerol(name) !== undefined,
-      );
+      return [
+        ...checkUnsaponifiable(id, composition.unsaponifiablePercent),
+        ...checkFigures(
+          id,
+          composition.percent,
+          (name) => parseTriacylglycerol(name) !== undefined,
+        ),
+      ];
   }
+}
+
+function checkUnsaponifiable(id: string, percent = 0): Finding[] {
+  if (percent >= 0 && percent <= 100) return [];
+  return [finding("judge.composition.not-a-number", id, { measured: percent })];
 }
 
 function checkFigures(

@@ -29,7 +29,6 @@ type Fractions = ReadonlyMap<FattyAcid, number>;
 const SEED_SATURATES_AT_SN2 = { upTo16: 0.09, eighteen: 0.06, above18: 0.03 };
 /** Linoleic acid takes sn-2 a little more readily than other unsaturated acids. */
 const SEED_LINOLEIC_WEIGHT = 1.15;
-const SEED_GREATEST_MULTIPLE = 3;
 
 const SN2_MULTIPLE: Record<"palm" | "lauric", Readonly<Record<string, number>>> = {
   palm: { "14:0": 0.4, "16:0": 0.33, "18:0": 0.15, "18:1": 1.55, "18:2": 1.75, "20:0": 0.1 },
@@ -87,7 +86,8 @@ export function distribute(
   sn2?: Readonly<Record<string, number>>,
 ): TagMoles[] {
   const overall = molesOfFattyAcids(percentByCode);
-  const middle = sn2 ? measuredMiddle(sn2, overall) : middleByRule(overall, family);
+  const wanted = sn2 ? measuredMiddle(sn2, overall) : middleByRule(overall, family);
+  const middle = withinReach(wanted, overall);
   const outer = normalise(
     new Map(
       [...overall].map(([acid, x]) => [acid, Math.max(0, (3 * x - (middle.get(acid) ?? 0)) / 2)]),
@@ -153,10 +153,24 @@ function seedMiddle(overall: Fractions): Fractions {
   }
   for (const [acid, x] of overall) {
     if (acid.doubleBonds === 0) continue;
-    const share = (left * x * linoleicWeight(acid)) / weight;
-    middle.set(acid, Math.min(share, SEED_GREATEST_MULTIPLE * x));
+    middle.set(acid, (left * x * linoleicWeight(acid)) / weight);
   }
   return normalise(middle);
+}
+
+/**
+ * An acid can fill no more of sn-2 than there is of it, 3 x. What a rule or a laboratory puts there beyond that goes to
+ * the other acids in proportion to the room they have, so that the species always hold the acids of the analysis.
+ */
+function withinReach(middle: Fractions, overall: Fractions): Fractions {
+  const kept = new Map(
+    [...overall].map(([acid, x]) => [acid, Math.min(middle.get(acid) ?? 0, 3 * x)]),
+  );
+  const excess = 1 - [...kept.values()].reduce((sum, share) => sum + share, 0);
+  const room = 2 + excess; // the acids could fill sn-2 three times over
+  return new Map(
+    [...kept].map(([acid, s]) => [acid, s + (excess * (3 * overall.get(acid)! - s)) / room]),
+  );
 }
 
 function seedSaturateFactor(carbons: number): number {

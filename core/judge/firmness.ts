@@ -2,10 +2,11 @@
  * Solid fat -> how firm the jar is to a finger.
  *
  * Law: yield value C = c (S/100)^2 (1 - air)^1.5, S solid fat content [%], air the volume fraction of air.
- * - Power law in solids: Narine & Marangoni 1999, Marangoni & Rogers 2003 (form from memory, high confidence); published
- *   exponents run from 1.2 to 8 between fats, 2 is our choice.
+ * - Power law in solids: Narine & Marangoni 1999, Marangoni & Rogers 2003 (form from memory, high confidence);
+ *   published exponents run from 1.2 to 8 between fats, 2 is our choice.
  * - c = 8900 gf/cm2 puts the plastic window of 15 to 30 % solids (from memory, credited to Lida & Ali 1998) on
- *   Haighton's classes "plastic and spreads well", 200 to 800 gf/cm2 (Haighton 1959, JAOCS 36:345; classes from memory).
+ *   Haighton's classes "plastic and spreads well", 200 to 800 gf/cm2 (Haighton 1959, JAOCS 36:345; classes from
+ *   memory).
  * - Air: foam law exponent 1.5 to 2 with prefactor 1, so that no air changes nothing (own choice; Gibson-Ashby holds
  *   only for far lighter foams).
  * Class limits 50, 450 and 800 gf/cm2: 50 "nearly pourable" and 800 "hard" are Haighton's; 450 splits his plastic class

@@ -1,12 +1,12 @@
 /**
  * How thick the liquid part of the blend is on skin, at 32 C.
  *
- * Method: for the triacylglycerols, ln(v38) = 1.6305 + 2.7559 M/1000 - 0.4067 IV/100 (own fit to 19 published oils, leave-
- * one-out mean error 5.1 %, worst 14.7 %), times 1.24 from 38 to 32 C (activation energy 28 kJ/mol; Diamante & Lan 2014 give
- * 21 to 30). Wax esters, hydrocarbons, castor and medium-chain oils bring a measured value. Mixed by Kendall and Monroe:
- * v^(1/3) = sum x v^(1/3) over moles (from memory; Goncalves 2007 finds such rules within 10 % in 77 % of cases).
- * A liquid without a known viscosity is left out up to 1 % of the fat (tocopherol, extracts): it moves the result by less
- * than the fit's own worst error.
+ * Method: for the triacylglycerols, ln(v38) = 1.6305 + 2.7559 M/1000 - 0.4067 IV/100 (own fit to 19 published oils,
+ * leave-one-out mean error 5.1 %, worst 14.7 %), times 1.24 from 38 to 32 C (activation energy 28 kJ/mol; Diamante &
+ * Lan 2014 give 21 to 30). Wax esters, hydrocarbons, castor and medium-chain oils bring a measured value. Mixed by
+ * Kendall and Monroe: v^(1/3) = sum x v^(1/3) over moles (from memory; Goncalves 2007 finds such rules within 10 % in
+ * 77 % of cases). A liquid without a known viscosity is left out up to 1 % of the fat (tocopherol, extracts): it
+ * moves the result by less than the fit's own worst error.
  * Three steps at most can be told apart: thin below 35, ordinary to 50, thick above (own cut).
  */
 import type { Blend } from "../blend.ts";

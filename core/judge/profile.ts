@@ -25,7 +25,9 @@ export interface LiquidPool {
   readonly doubleBondsPerG: number;
 }
 
-/** Mean molar mass of sterols and triterpene esters, g/mol: from memory, order of magnitude; only dilutes the liquid. */
+/**
+ * Mean molar mass of sterols and triterpene esters, g/mol: from memory, order of magnitude; only dilutes the liquid.
+ */
 const UNSAPONIFIABLE_MOLAR_MASS = 600;
 
 const NO_LIQUID: LiquidPool = { gPerG: 0, molesPerG: 0, doubleBondsPerG: 0 };

@@ -1,9 +1,9 @@
 /**
  * Temperatures at which a settled jar gives way.
  *
- * *Softens above*: the highest temperature at which the settled fat still has the solids of the class soft; above it the
- * jar is fluid. *Slip melting point*: the temperature at which about 4 % solids are left, where a fat column in an open
- * capillary begins to rise (ISO 6321 defines the test; the 4 % is from memory).
+ * *Softens above*: the highest temperature at which the settled fat still has the solids of the class soft; above it
+ * the jar is fluid. *Slip melting point*: the temperature at which about 4 % solids are left, where a fat column in
+ * an open capillary begins to rise (ISO 6321 defines the test; the 4 % is from memory).
  */
 import type { Melt } from "./melt.ts";
 import { solidFatPercent } from "./solid-fat.ts";

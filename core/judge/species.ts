@@ -1,5 +1,6 @@
 /**
- * What the solid-fat model needs of one triacylglycerol: where it melts, settled and fresh, and how it shares a crystal.
+ * What the solid-fat model needs of one triacylglycerol: where it melts, settled and fresh, and how it shares a
+ * crystal.
  *
  * Settled fat is reckoned with beta crystals. Fresh fat, just whipped, is reckoned with beta-prime crystals for
  * species with one or two saturated chains (SUS, SUU), which is where post-hardening comes from.

@@ -195,7 +195,7 @@ function softeningFindings(
   if (limit === undefined) return [];
   const edge = (rules.strictness === "central" ? softens : softensLeast) ?? COLDEST_C;
   if (edge >= limit) return [];
-  const measured = Math.round(edge * 10) / 10;
+  const measured = Math.floor(edge * 10) / 10; // never printed as the limit it misses
   return [finding("judge.softens-above.too-low", "blend", { measured, limit, unit: "°C" })];
 }
 

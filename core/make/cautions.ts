@@ -1,7 +1,9 @@
 /**
- * Which cautions a batch calls for, and where each is read: at a step, at the store, at the post, by the customer.
+ * Which cautions a batch calls for, and where each is read: at a step, at the store, at the post,
+ * by the customer.
  *
- * Every condition is read off the blend; what is not in the jar is not warned of, so that what is printed gets read.
+ * Every condition is read off the blend; what is not in the jar is not warned of, so that what is
+ * printed gets read.
  */
 import type { Blend } from "../blend.ts";
 import type { Composition, Ingredient } from "../ingredient.ts";
@@ -26,12 +28,15 @@ export interface Caution {
 }
 
 /**
- * An oil with this much of acids with three or more double bonds dries in air, and heats the cloth it dries on. Linseed (54),
- * rosehip (32), borage (22) and hemp (19) are the known cases (from memory); 7 takes in canola (9) and soya (8) to err on the
- * side of care. Own choice [% by mass].
+ * An oil with this much of acids with three or more double bonds dries in air, and heats the cloth
+ * it dries on. Linseed (54), rosehip (32), borage (22) and hemp (19) are the known cases (from
+ * memory); 7 takes in canola (9) and soya (8) to err on the side of care. Own choice [% by mass].
  */
 export const DRYING_ACIDS_PERCENT = 7;
-/** Share of the fat in species like SOS from which slow cooling is warned of. Own choice [% by mass]. */
+/**
+ * Share of the fat in species like SOS from which slow cooling is warned of. Own choice [% by
+ * mass].
+ */
 export const GRAINY_SPECIES_PERCENT = 5;
 /** What a parcel may reach in summer (common practice, no source) [C]. */
 export const SUMMER_PARCEL_C = 40;
@@ -41,8 +46,8 @@ const DRYING_DOUBLE_BONDS = 3;
 
 /**
  * The cautions of a batch.
- * @param softensAboveLeastC lower edge of the band of *softens above* [C]; nothing when it has no body even at the
- *   coldest temperature judged, which then stands for it
+ * @param softensAboveLeastC lower edge of the band of *softens above* [C]; nothing when it has no
+ *   body even at the coldest temperature judged, which then stands for it
  */
 export function cautionsFor(
   blend: Blend,
@@ -71,7 +76,7 @@ export function cautionsFor(
 function allergenCautions(blend: Blend): Caution[] {
   const families = allergenFamilies(blend);
   if (families.length === 0) return [];
-  const said = families.map(({ family, names }) => `${sayFamily(family)} (${names.join(", ")})`);
+  const said = families.map(({ family, names }) => `${sayFamily(family)}: ${names.join(", ")}`);
   const contains = { families: said.join("; ") };
   const nuts = families.filter(({ family }) => NUT_FAMILIES.has(family));
   const names = [...new Set(nuts.flatMap((each) => each.names))].join(", ");
@@ -122,8 +127,8 @@ function postCautions(softensAboveLeastC: number | undefined): Caution[] {
 }
 
 /**
- * Share of the fat whose species are stearic or longer on both ends with one unsaturated acid between them (SOS, SOA, SLS):
- * the ones that grow large beta grains [% by mass].
+ * Share of the fat whose species are stearic or longer on both ends with one unsaturated acid
+ * between them (SOS, SOA, SLS): the ones that grow large beta grains [% by mass].
  */
 export function grainySpeciesPercent(melt: Melt): number {
   let grams = 0;
@@ -135,7 +140,9 @@ export function grainySpeciesPercent(melt: Melt): number {
   return 100 * grams;
 }
 
-/** Share of acids with three or more double bonds [% by mass of the acids]; 0 for what is no fat. */
+/**
+ * Share of acids with three or more double bonds [% by mass of the acids]; 0 for what is no fat.
+ */
 export function dryingAcidsPercent(composition: Composition): number {
   const weights: { percent: number; drying: number }[] = [];
   if (composition.kind === "fatty-acids") {

@@ -1,10 +1,11 @@
 /**
  * The ingredient list of a label: INCI names in descending order of mass, ties by name.
  *
- * Every market asks for descending order above 1 % (Reg. (EC) 1223/2009 Art. 19(1)(g); 21 CFR 701.3); at 1 % or less any
- * order is allowed, and keeping to mass there is allowed everywhere. Shares decide, not weighed targets: rounding to the
- * scale never turns two names round. Ingredients with one INCI name (sunflower and high-oleic sunflower) stand once.
- * The lists of fragrance allergens and the rule for colourants are not part of this.
+ * Every market asks for descending order above 1 % (Reg. (EC) 1223/2009 Art. 19(1)(g); 21 CFR
+ * 701.3); at 1 % or less any order is allowed, and keeping to mass there is allowed everywhere.
+ * Shares decide, not weighed targets: rounding to the scale never turns two names round.
+ * Ingredients with one INCI name (sunflower and high-oleic sunflower) stand once. The lists of
+ * fragrance allergens and the rule for colourants are not part of this.
  */
 import type { Blend } from "../blend.ts";
 import { sayFamily } from "./caution-words.ts";
@@ -21,7 +22,10 @@ export interface LabelOrder {
   readonly entries: readonly LabelEntry[];
   /** The list as it is printed, names separated by commas. */
   readonly text: string;
-  /** Allergen families with the ingredients that bring them, such as "tree nuts (sweet almond oil)". */
+  /**
+   * Allergen families with the ingredients that bring them, such as "oil from tree nuts: Sweet
+   * almond oil".
+   */
   readonly contains: readonly string[];
 }
 
@@ -43,12 +47,15 @@ export function labelOrder(blend: Blend): LabelOrder {
     entries,
     text: entries.map(({ inci }) => inci).join(", "),
     contains: allergenFamilies(blend).map(
-      ({ family, names }) => `${sayFamily(family)} (${names.join(", ")})`,
+      ({ family, names }) => `${sayFamily(family)}: ${names.join(", ")}`,
     ),
   };
 }
 
-/** Allergen families of a blend with the names of the ingredients that bring them, by the words for the family. */
+/**
+ * Allergen families of a blend with the names of the ingredients that bring them, by the words for
+ * the family.
+ */
 export function allergenFamilies(
   blend: Blend,
 ): { readonly family: string; readonly names: readonly string[] }[] {

@@ -1,17 +1,20 @@
 /**
  * The temperatures of the making, from the blend's own melting curve.
  *
- * - **Hold**: crystals that survive the melt seed coarse ones later, so the pot is held above the melting point of the
- *   highest-melting species in it. Cocoa butter keeps a memory of its crystals just above its clear point (van Langevelde
- *   2001); crystals rich in SOS need more than 43 C, trisaturates 60 to 70 C (from memory). The margin of 5 K, the limits
- *   60 and 80 C and the time are engineering judgement.
- * - **Chill and whip**: air is held by crystals, so both go by *fresh* solids. The chill ends at 15 %, where the fat still
- *   moves under a whisk; whipping warms it, and below 8 % it no longer holds air. Both levels are our own choice: plastic
- *   fats are worked at 15 to 30 % (from memory), and a fat cooled in minutes has less solid than its curve says
- *   (Los 2002), so the temperatures are a start for the maker's own eye and not a setting.
- * - **Air**: overrun = a / (1 - a) and density = fat density x (1 - a), a the volume fraction of air. Fat density 0.91
- *   g/ml: plant oils at 24 C run from 0.907 to 0.919 (Noureddini 1992, JAOCS 69:1184, rapeseed to soya), shea butter from
- *   0.91 at 20 C (CXS 325R-2017). Powders are left out of it.
+ * - **Hold**: crystals that survive the melt seed coarse ones later, so the pot is held above the
+ *   melting point of the highest-melting species in it. Cocoa butter keeps a memory of its crystals
+ *   just above its clear point (van Langevelde 2001); crystals rich in SOS need more than 43 C,
+ *   trisaturates 60 to 70 C (from memory). The margin of 5 K, the limits 60 and 80 C and the time
+ *   are engineering judgement.
+ * - **Chill and whip**: air is held by crystals, so both go by *fresh* solids. The chill ends where
+ *   15 % is solid and the fat still moves under a whisk; whipping warms it, and below 8 % it no
+ *   longer holds air. Both levels are our own choice: plastic fats are worked at 15 to 30 % (from memory), and a
+ *   fat cooled in minutes has less solid than its curve says (Los 2002), so the temperatures are a
+ *   start for the maker's own eye and not a setting.
+ * - **Air**: overrun = a / (1 - a) and density = fat density x (1 - a), a the volume fraction of
+ *   air. Fat density 0.91 g/ml: plant oils at 24 C run from 0.907 to 0.919 (Noureddini 1992, JAOCS
+ *   69:1184, rapeseed to soya), shea butter from 0.91 at 20 C (CXS 325R-2017). Powders are left out
+ *   of it.
  */
 import type { Blend } from "../blend.ts";
 import { type Finding, finding } from "../finding.ts";
@@ -54,7 +57,8 @@ const ZERO_C = 273.15;
  * @param blend what is made
  * @param melt the blend's melt, from `meltOf`
  * @param airFraction volume fraction of air wanted [-]
- * @returns temperatures and targets; or findings when an ingredient's own limit cannot be kept, or nothing would whip
+ * @returns temperatures and targets; or findings when an ingredient's own limit cannot be kept, or
+ *   nothing would whip
  */
 export function planBatch(
   blend: Blend,
@@ -94,7 +98,10 @@ function holdTemperature(blend: Blend): number | undefined {
   return Math.min(HOLD_GREATEST_C, Math.max(HOLD_LEAST_C, clear));
 }
 
-/** Highest temperature at which the fresh fat still has this much solid: the settled search, run on fresh crystals. */
+/**
+ * Highest temperature at which the fresh fat still has this much solid: the settled search, run on
+ * fresh crystals.
+ */
 function freshHoldsTo(melt: Melt, solidsPercent: number): number | undefined {
   return settledHoldsTo({ ...melt, settled: melt.fresh }, solidsPercent);
 }

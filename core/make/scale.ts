@@ -1,9 +1,10 @@
 /**
  * Jars -> bulk mass -> what the scale must show for each ingredient.
  *
- * Method: fill mass of all jars, raised by the loss allowance and up to the next step of the scale, then split over
- * the shares by largest remainder (`apportion`), counted in steps of the scale. So every target can be read on the scale, the
- * targets sum to the bulk exactly, and none is off its due by a whole step. Masses are integer milligrams throughout.
+ * Method: fill mass of all jars, raised by the loss allowance and up to the next step of the scale,
+ * then split over the shares by largest remainder (`apportion`), counted in steps of the scale. So
+ * every target can be read on the scale, the targets sum to the bulk exactly, and none is off its
+ * due by a whole step. Masses are integer milligrams throughout.
  */
 import { apportion } from "../apportion.ts";
 import { type Blend, WHOLE } from "../blend.ts";
@@ -43,9 +44,10 @@ export interface ScaledBatch {
 }
 
 /**
- * A target of n steps is rounded by up to half a step, an error of 0.5 / n of the ingredient. Ten steps keep that within
- * 5 %, which for an additive at 1 % moves the blend by 0.05 %. Below ten the weighing is refused. Own choice: pharmacies
- * ask for far more (their limit is 0.1 %), kitchens for less.
+ * A target of n steps is rounded by up to half a step, an error of 0.5 / n of the ingredient. Ten
+ * steps keep that within 5 %, which for an additive at 1 % moves the blend by 0.05 %. Below ten the
+ * weighing is refused. Own choice: pharmacies ask for far more (their limit is 0.1 %), kitchens for
+ * less.
  */
 export const STEPS_LEAST = 10;
 
@@ -55,7 +57,8 @@ const MG_PER_G = 1000;
  * Scale a blend to a batch.
  * @param blend shares sum to the whole
  * @param size jars, loss allowance and scale
- * @returns masses [mg], or findings: a size that makes no sense, or an ingredient too light for the scale
+ * @returns masses [mg], or findings: a size that makes no sense, or an ingredient too light for the
+ *   scale
  */
 export function scaleBatch(
   blend: Blend,

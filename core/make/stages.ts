@@ -1,9 +1,10 @@
 /**
  * Which ingredient goes in when, and the order in which they are weighed.
  *
- * What is solid melts first, **in the pot**; liquid **oils** follow off the heat, where they cool it; what heat spoils, and
- * powders, which only clump in hot fat, go in last, at the **cool-down**. Weighed in the same order: butters from the
- * highest melting point down, oils and additives from the greatest share down. Every composition has been judged before.
+ * What is solid melts first, **in the pot**; liquid **oils** follow off the heat, where they cool
+ * it; what heat spoils, and powders, which only clump in hot fat, go in last, at the **cool-down**.
+ * Weighed in the same order: butters from the highest melting point down, oils and additives from
+ * the greatest share down. Every composition has been judged before.
  */
 import { type Part, WHOLE } from "../blend.ts";
 import type { Ingredient } from "../ingredient.ts";
@@ -20,7 +21,10 @@ export const STAGES: readonly { readonly stage: Stage; readonly title: string }[
   { stage: "cool-down", title: "At the cool-down" },
 ];
 
-/** An oil or additive with more solids than this in a cool room is scooped, not poured, and must be melted (own choice). */
+/**
+ * An oil or additive with more solids than this in a cool room is scooped, not poured, and must be
+ * melted (own choice).
+ */
 const POURABLE = { celsius: 20, solidsPercent: 5 };
 
 /** When an ingredient goes in. */

@@ -1,5 +1,6 @@
 /**
- * The plan as steps a maker follows at the bench, each with its figures, blanks to fill in and cautions.
+ * The plan as steps a maker follows at the bench, each with its figures, blanks to fill in and
+ * cautions.
  */
 import type { Blend } from "../blend.ts";
 import type { FirmnessAtUse } from "../judge/verdict.ts";
@@ -34,7 +35,10 @@ const BATH_SWING_K = 3;
 const HOLD_MINUTES = { least: 15, greatest: 20 };
 const REST_MINUTES = { least: 24 * 60, greatest: 48 * 60 };
 const REST_BELOW_C = 25;
-/** Shea and mango go on setting for one to two weeks (from memory); the promise is for the jar from this day. */
+/**
+ * Shea and mango go on setting for one to two weeks (from memory); the promise is for the jar from
+ * this day.
+ */
 export const JUDGE_AFTER_DAYS = 7;
 const CUP_ML = 100;
 /** How far the whipped density may lie from its target (own choice): 5 %. */
@@ -75,7 +79,8 @@ function weigh() {
     title: "Weigh",
     sentences: [
       "Clear and wipe the bench, and check the scale with a known weight.",
-      "Weigh every line of the list into its own clean, dry, labelled vessel. Write down tare, actual weight and lot.",
+      "Weigh every line of the list into its own clean, dry, labelled vessel. Write down tare, " +
+        "actual weight and lot.",
     ],
     blanks: [
       { label: "Known weight", unit: "g" },
@@ -140,8 +145,8 @@ function chill({ chillC }: Plan) {
     celsius: { least: chillC, greatest: chillC },
     sentences: [
       "Stand the bowl in iced water and keep that water out of the fat.",
-      "Stir and scrape the sides all the time until it is thick and cloudy but still moves, like soft custard. " +
-        "Trust your eye over the figure.",
+      "Stir and scrape the sides all the time until it is thick and cloudy but still moves, " +
+        "like soft custard. Trust your eye over the figure.",
     ],
     blanks: [{ label: "Reached", unit: "°C" }],
   };
@@ -156,8 +161,10 @@ function whip({ chillC, whipBelowC, densityGPerMl, overrun }: Plan) {
     title: "Whip",
     celsius: { least: chillC, greatest: whipBelowC },
     sentences: [
-      "Whip in short runs and chill again before it gets too warm: above the window it lets go of its air.",
-      `Stop when a level ${CUP_ML} ml cup of it holds ${cupG.toFixed(0)} g (${least} to ${greatest} g): ` +
+      "Whip in short runs and chill again before it gets too warm: above the window it lets go " +
+        "of its air.",
+      `Stop when a level ${CUP_ML} ml cup of it holds ${cupG.toFixed(0)} g ` +
+        `(${least} to ${greatest} g): ` +
         `${densityGPerMl.toFixed(2)} g/ml, overrun ${(100 * overrun).toFixed(0)} %.`,
     ],
     blanks: [
@@ -167,13 +174,15 @@ function whip({ chillC, whipBelowC, densityGPerMl, overrun }: Plan) {
   };
 }
 
+/**
+ * A jar made alone has no average to make up for it, so the label is the least and not the middle.
+ */
 function fill() {
   return {
     id: "fill" as const,
     title: "Fill",
     sentences: [
-      "Tare each jar and fill by weight, never by volume, to at least the weight on its label. A jar made alone has no " +
-        "average to make up for it.",
+      "Tare each jar and fill by weight, never by volume, to at least the weight on its label.",
       "Keep a little of what is left over as the retained sample.",
     ],
     blanks: [
@@ -211,8 +220,9 @@ function judge({ celsius, settled, lowest, highest }: FirmnessAtUse) {
   return {
     id: "judge" as const,
     title: `Judge on day ${JUDGE_AFTER_DAYS}, not before`,
-    celsius: { least: celsius, greatest: celsius },
-    sentences: [`Press a finger into the retained sample. Expected: ${settled}${spread}.`],
+    sentences: [
+      `Press a finger into the retained sample at ${celsius} °C. Expected: ${settled}${spread}.`,
+    ],
     blanks: [{ label: "Felt", unit: "" }],
   };
 }

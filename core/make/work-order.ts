@@ -1,8 +1,9 @@
 /**
  * The work order: everything a maker needs at the bench for one batch, as data without markup.
  *
- * A batch is one blend for one or more paid orders. Nothing is asked of a clock or a store: number, date and orders are
- * given. A blend that cannot be judged, weighed or whipped gives findings and no sheet.
+ * A batch is one blend for one or more paid orders. Nothing is asked of a clock or a store: number,
+ * date and orders are given. A blend that cannot be judged, weighed or whipped gives findings and
+ * no sheet.
  */
 import type { Blend } from "../blend.ts";
 import { type Finding, finding, weightOf } from "../finding.ts";

@@ -1,9 +1,9 @@
 /**
  * The states of an order and the moves between them, in one table.
  *
- * An order is **placed** when its quote is taken, **paid** when the till says so, **in making** once it stands in a batch,
- * then **made** and **sent**. **Held** means that something does not fit (amount, currency, paid after cancelling) and
- * that the maker must look before anything is made.
+ * An order is **placed** when its quote is taken, **paid** when the till says so, **in making** once it stands in a
+ * batch, then **made** and **sent**. **Held** means that something does not fit (amount, currency, paid after
+ * cancelling) and that the maker must look before anything is made.
  */
 export const ORDER_STATES = [
   "placed",

@@ -3,6 +3,7 @@
  */
 import type { Blend } from "#core/blend.ts";
 import { finding } from "#core/finding.ts";
+import { type JarLine, scaleBatch } from "#core/make/scale.ts";
 import { AMOUNT_GREATEST_MINOR, divideHalfUp } from "#core/price/money.ts";
 import { explainPrice, priceJar, pricePer100g } from "#core/price/price.ts";
 import type { QuoteAnswer, QuoteRequest, QuoteSnapshot } from "#core/wire.ts";
@@ -57,6 +58,7 @@ function freeze(
     const figures = { measured: quantity, limit: product.quantityMost };
     throw refuseChoice(finding("compose.quantity.out-of-range", jar.id, figures));
   }
+  checkWeighing(offer, blend, { fillG: jar.fillG, quantity });
   const priced = priceJar(tariffs[jar.id]!, blend);
   if ("findings" in priced) {
     throw new Refusal("price.blend.cannot-price", "This blend cannot be priced.", priced);
@@ -90,6 +92,15 @@ function freeze(
     expiresAt: issuedAt + QUOTE_LIFE_S,
   };
   return { quote, blend };
+}
+
+/** What cannot be weighed on the maker's scale must not be sold, even if it could be made with other orders. */
+function checkWeighing(offer: Offer, blend: Blend, line: JarLine): void {
+  const { scaleStepMg, policy } = offer;
+  const scaled = scaleBatch(blend, { jars: [line], lossShare: policy.lossShare, scaleStepMg });
+  if ("findings" in scaled) {
+    throw new Refusal("make.batch.refused", "So small an order cannot be weighed exactly.", scaled);
+  }
 }
 
 /** Tax contained in an amount, rounded half up once for the whole order [minor units]. */

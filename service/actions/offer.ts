@@ -9,7 +9,7 @@ import type { ProductOffer } from "#core/wire.ts";
 import { ingredientById } from "#data/library.ts";
 import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
-import { PricePolicyShape, ProductShape } from "../shapes.ts";
+import { PricePolicyShape, ProductShape, ShopParticularsShape } from "../shapes.ts";
 
 export interface Offer {
   readonly shopId: string;
@@ -17,6 +17,8 @@ export interface Offer {
   /** What stays with the maker. */
   readonly policy: PricePolicy;
   readonly costs: Readonly<Record<string, PackCost>>;
+  /** Steps of the maker's scale [mg] */
+  readonly scaleStepMg: number;
 }
 
 /** Offers kept ready; more products than this and the oldest is built again when asked for. */
@@ -93,7 +95,8 @@ async function buildOffer(
     locale: owner.locale,
     practice: shop.till.kind === "practice",
   };
-  return { shopId, wire, policy, costs };
+  const { scaleStepMg } = ShopParticularsShape.parse(JSON.parse(owner.particulars));
+  return { shopId, wire, policy, costs, scaleStepMg };
 }
 
 function tariffOf(made: ReturnType<typeof makeTariff>): Tariff {

@@ -39,6 +39,10 @@ export async function settlePayment(shop: Shop, sessionId: string): Promise<Orde
  * @returns whether anything was left to do
  */
 export async function receiveEvent(shop: Shop, event: TillEvent): Promise<boolean> {
+  if (event.live !== shop.till.live) {
+    shop.log({ event: event.id, note: "belongs to another set-up: live and test do not mix" });
+    return false;
+  }
   const waits = await shop.events.receive({
     id: event.id,
     type: event.type,

@@ -1,0 +1,71 @@
+/**
+ * Precompiles every template under `service/` into one module, because an edge runtime forbids code
+ * from strings.
+ *
+ * A template is named by its path without the ending ("documents/work-order"). A file whose name
+ * begins with an underscore is a partial, named without it ("documents/caution"). Fields are
+ * strict: a template that asks for what its model does not have fails loudly instead of printing a
+ * blank.
+ */
+import { mkdir, readFile, readdir, writeFile } from "node:fs/promises";
+import { fileURLToPath } from "node:url";
+import Handlebars from "handlebars";
+
+const SERVICE = fileURLToPath(new URL("..", import.meta.url));
+const TARGET = fileURLToPath(new URL("../../.build/templates", import.meta.url));
+
+/** Helpers that templates may call; `helpers.ts` holds one for each. */
+export const HELPER_NAMES = [
+  "celsius",
+  "celsiusRange",
+  "dateAfter",
+  "dateWords",
+  "minutesRange",
+  "money",
+  "percent",
+];
+
+const OPTIONS = {
+  strict: true,
+  knownHelpersOnly: true,
+  knownHelpers: Object.fromEntries(HELPER_NAMES.map((name) => [name, true])),
+};
+
+/**
+ * Precompile all templates.
+ * @param {string} [target] folder the module is written to
+ * @returns {Promise<{ templates: string[], partials: string[] }>} names found
+ */
+export async function precompileTemplates(target = TARGET) {
+  const templates = [];
+  const partials = [];
+  const lines = [
+    `import runtime from "handlebars/runtime.js";`,
+    `export const handlebars = runtime.create();`,
+    `export const templates = {};`,
+  ];
+  for (const path of (await readdir(SERVICE, { recursive: true })).sort()) {
+    if (!path.endsWith(".hbs")) continue;
+    const name = path.slice(0, -".hbs".length).replaceAll("\\", "/");
+    const source = await readFile(`${SERVICE}${path}`, "utf8");
+    const spec = Handlebars.precompile(source, { ...OPTIONS, srcName: undefined });
+    if (/(^|\/)_[^/]*$/.test(name)) {
+      const partial = name.replace(/_([^/]*)$/, "$1");
+      partials.push(partial);
+      lines.push(
+        `handlebars.registerPartial(${JSON.stringify(partial)}, handlebars.template(${spec}));`,
+      );
+    } else {
+      templates.push(name);
+      lines.push(`templates[${JSON.stringify(name)}] = handlebars.template(${spec});`);
+    }
+  }
+  await mkdir(target, { recursive: true });
+  await writeFile(`${target}/index.js`, `${lines.join("\n")}\n`);
+  return { templates, partials };
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  const { templates, partials } = await precompileTemplates();
+  process.stdout.write(`${templates.length} templates, ${partials.length} partials\n`);
+}

@@ -1,0 +1,55 @@
+/**
+ * Whether a till can take an amount of money, asked before the payment service is.
+ *
+ * The SDK passes on whatever it is given (NaN goes out as the text "NaN"), and a refusal by the
+ * payment service would stand in front of the customer.
+ */
+import { AMOUNT_GREATEST_MINOR } from "#core/price/money.ts";
+import { TILL_CURRENCIES } from "./currency-table.ts";
+import { type Charge, TillRefusal } from "./till.ts";
+
+/**
+ * Most jars of one order: the payment service takes no higher quantity (SDK typings,
+ * `adjustable_quantity`).
+ */
+const QUANTITY_MOST = 999_999;
+
+/**
+ * Refuse a charge whose money cannot be taken.
+ * @param charge currency, price of a jar [minor units] and jars; a whole `Charge` will do
+ * @throws TillRefusal `payment.charge.invalid`, with a message that names the limit
+ */
+export function checkCharge({
+  currency: code,
+  unitAmountMinor,
+  quantity,
+}: Pick<Charge, "currency" | "unitAmountMinor" | "quantity">): void {
+  const currency = TILL_CURRENCIES.get(code);
+  if (!currency) refuse(`the till cannot charge the currency ${JSON.stringify(code)}`);
+  if (!isCount(quantity) || quantity > QUANTITY_MOST) {
+    refuse(`the quantity must be a whole number from 1 to ${QUANTITY_MOST}, not ${quantity}`);
+  }
+  if (!isCount(unitAmountMinor)) {
+    refuse(`the price must be a whole number of minor units above 0, not ${unitAmountMinor}`);
+  }
+  const { stepMinor, least } = currency;
+  if (unitAmountMinor % stepMinor !== 0) {
+    refuse(`a price in ${code} must be a multiple of ${stepMinor} minor units`);
+  }
+  const totalMinor = unitAmountMinor * quantity;
+  if (totalMinor > AMOUNT_GREATEST_MINOR) {
+    refuse(`the total of ${totalMinor} is above ${AMOUNT_GREATEST_MINOR} minor units`);
+  }
+  if (least && totalMinor < least.minor) {
+    refuse(`the least charge in ${code} is ${least.minor} minor units, not ${totalMinor}`);
+  }
+}
+
+/** Whole and above 0; -0, NaN, Infinity and 1e21 are not. */
+function isCount(value: unknown): value is number {
+  return Number.isSafeInteger(value) && (value as number) > 0;
+}
+
+function refuse(message: string): never {
+  throw new TillRefusal("payment.charge.invalid", message);
+}

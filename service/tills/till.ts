@@ -1,0 +1,153 @@
+/**
+ * The till: the one port through which the shop takes money.
+ *
+ * Two adapters stand behind it: the payment service (`stripe.ts`) and a practice till for newcomers
+ * (`practice.ts`). `choose-till.ts` decides which of them runs.
+ */
+
+/**
+ * What a till must be told to take payment of one order. Amounts are integer minor units of
+ * `currency`.
+ */
+export interface Charge {
+  /** Comes back as `orderId` of the session and of its events. At most 200 characters. */
+  readonly orderId: string;
+  /** What the customer reads, e.g. "Q-7H2K9". */
+  readonly reference: string;
+  /** Name of the one line, e.g. "Meadow base, 120 ml jar". */
+  readonly description: string;
+  /** ISO 4217 code, upper case. */
+  readonly currency: string;
+  /**
+   * Per jar [minor units; see `currency-table.ts` for the three currencies that differ from ISO
+   * 4217]
+   */
+  readonly unitAmountMinor: number;
+  /** Jars. */
+  readonly quantity: number;
+  /** Whether the price already holds the tax. */
+  readonly taxInclusive: boolean;
+  /** When the session closes: 30 minutes to 24 hours after it is opened. */
+  readonly expiresAt: Date;
+  /** May hold `{CHECKOUT_SESSION_ID}`; the till puts the session's id there. */
+  readonly successUrl: string;
+  readonly cancelUrl: string;
+  /**
+   * Stored by the caller before the call, with every other field of the charge: the same key with
+   * the same charge gives the same session, the same key with another charge is refused.
+   */
+  readonly idempotencyKey: string;
+}
+
+/**
+ * Where a session stands. `unpaid`: the customer has finished, the money is not there yet.
+ * `unknown`: the payment service said something this version does not know; the order must be held
+ * for a person to look at.
+ */
+export type TillState = "open" | "paid" | "unpaid" | "expired" | "unknown";
+
+export interface TillSession {
+  readonly id: string;
+  /** Where to send the customer; null once the session is closed. */
+  readonly url: string | null;
+  readonly state: TillState;
+  readonly orderId: string | null;
+  /** Before tax that is added on top [minor units] */
+  readonly amountSubtotalMinor: number;
+  readonly amountTotalMinor: number;
+  /** ISO 4217 code, upper case. */
+  readonly currency: string;
+  /** False for test money and for the practice till. */
+  readonly live: boolean;
+  /** Id of the payment behind a paid session; refund and dispute events carry it too. */
+  readonly paymentId: string | null;
+  /** What has gone back to the customer so far, as the payment service counts it [minor units] */
+  readonly refundedMinor: number;
+  /** Whether the customer's bank contests, or has ever contested, the payment. */
+  readonly disputed: boolean;
+  /** The address the customer gave the payment service. */
+  readonly email: string | null;
+}
+
+/**
+ * News from the till. It says that something happened, never what is true now: read the session for
+ * that, because events come late, twice and out of order.
+ */
+export interface TillEvent {
+  readonly id: string;
+  readonly type: string;
+  /** Set when the news is about a session. */
+  readonly sessionId: string | null;
+  /** Set when the news names the order, which sessions and charges do. */
+  readonly orderId: string | null;
+  /** Set when the news is about a payment: charges, refunds, disputes. */
+  readonly paymentId: string | null;
+  readonly live: boolean;
+}
+
+export interface Till {
+  readonly kind: "stripe" | "practice";
+  /**
+   * Whether this till takes real money: a session or event whose `live` differs belongs to another
+   * set-up.
+   */
+  readonly live: boolean;
+  /**
+   * Open a session, or find again the one that the same idempotency key opened.
+   *
+   * A repeated call may answer with the session as it stood when it was opened: `read` it before
+   * acting on its state.
+   * @throws TillRefusal when the charge cannot be taken, now or later
+   * @throws TillUnavailable when it is not known whether a session was opened: call again with the
+   *   same charge
+   */
+  open(charge: Charge): Promise<TillSession>;
+  /**
+   * The session as it stands now.
+   * @returns undefined when there is no such session here, whatever the id looks like
+   * @throws TillRefusal, TillUnavailable
+   */
+  read(sessionId: string): Promise<TillSession | undefined>;
+  /**
+   * Verify and read a signed event.
+   * @param rawBody the body exactly as it came, before any JSON step
+   * @throws TillRefusal `payment.signature.invalid` when the signature or its age is wrong
+   */
+  readEvent(rawBody: string, signatureHeader: string | undefined): Promise<TillEvent>;
+}
+
+/**
+ * Why a till refuses. `payment.till.unauthorised` is the operator's to mend (key revoked or lacking
+ * rights): the customer did nothing wrong and the order should be kept.
+ */
+export type TillRefusalCode =
+  | "payment.signature.invalid"
+  | "payment.charge.invalid"
+  | "payment.till.rejected"
+  | "payment.till.unauthorised";
+
+/**
+ * Trying the same again will not work. The message is for the log and never holds a key or a
+ * customer's data.
+ */
+export class TillRefusal extends Error {
+  override readonly name = "TillRefusal";
+  constructor(
+    readonly code: TillRefusalCode,
+    message: string,
+  ) {
+    super(message);
+  }
+}
+
+/** Try again later with the same charge; whether the first try took effect is not known. */
+export class TillUnavailable extends Error {
+  override readonly name = "TillUnavailable";
+  constructor(
+    message: string,
+    /** How long the payment service asks to be left alone [s] */
+    readonly retryAfterS: number | undefined = undefined,
+  ) {
+    super(message);
+  }
+}

@@ -1,0 +1,115 @@
+import { expect, test } from "vitest";
+import { makeWorkOrder, type WorkOrder } from "#core/make/work-order.ts";
+import { renderTemplate, renderWorkOrder } from "#service/documents/render.ts";
+import { SEVEN_BLEND, SOFT_BLEND, TWELVE_BLEND } from "../../helpers/ingredients.ts";
+import { aWorkOrderInput } from "../../helpers/work-orders.ts";
+
+const PAGE = { stylesheets: ["/assets/print.css"], locale: "en-GB", practice: false };
+
+function written(change: Partial<ReturnType<typeof aWorkOrderInput>> = {}): WorkOrder {
+  const made = makeWorkOrder({ ...aWorkOrderInput(), ...change });
+  if ("findings" in made) throw new Error(made.findings[0]!.code);
+  return made.workOrder;
+}
+
+test("prints every weigh line with its target, its label name and its share", () => {
+  for (const blend of [SEVEN_BLEND, TWELVE_BLEND]) {
+    const sheet = written({ blend });
+    const html = renderWorkOrder(sheet, PAGE);
+    const rows = html.match(/<tr>\s*<td class="tick-column">[\s\S]*?<\/tr>/g) ?? [];
+    expect(rows).toHaveLength(blend.parts.length);
+    for (const line of sheet.weighList.flatMap((group) => group.lines)) {
+      const row = rows[line.line - 1]!;
+      expect(row).toContain(line.name);
+      expect(row).toContain(line.inci);
+      expect(row).toContain(`<td class="figure target">${line.targetG}</td>`);
+      expect(row).toContain(`${(line.share / 100).toFixed(2)}\u00a0%`);
+      expect(row.match(/<td class="write"><\/td>/g)).toHaveLength(4); // tare, actual, lot, initials
+    }
+  }
+});
+
+test("prints every step, caution and order, and the sentence that outranks the sheet", () => {
+  const sheet = written();
+  const html = decode(renderWorkOrder(sheet, PAGE));
+  for (const step of sheet.steps) {
+    for (const sentence of step.sentences) expect(html).toContain(sentence);
+    for (const { sentence } of step.cautions) expect(html).toContain(sentence);
+    for (const { label } of step.blanks) expect(html).toContain(`<dt>${label}</dt>`);
+  }
+  for (const { sentence } of Object.values(sheet.cautions).flat()) expect(html).toContain(sentence);
+  for (const { reference, jarName } of sheet.jars) {
+    expect(html).toContain(reference);
+    expect(html).toContain(jarName);
+  }
+  expect(html).toContain(sheet.label.text);
+  expect(html).toContain(sheet.defer);
+  expect(html).toContain("25 November 2026");
+  expect(html).toContain("2 December 2026");
+  expect(html).toContain("78 to 81\u00a0°C, 15 to 20\u00a0min");
+});
+
+test("escapes names that try to be markup", () => {
+  const nasty = `<img src=x onerror="alert(1)">' {{7}} \u202e`;
+  const blend = {
+    parts: SEVEN_BLEND.parts.map(({ ingredient, share }) => ({
+      ingredient: {
+        ...ingredient,
+        name: `${nasty}${ingredient.id}`,
+        inci: `${nasty}${ingredient.id}`,
+      },
+      share,
+    })),
+  };
+  const html = renderWorkOrder(
+    written({
+      blend,
+      batchNumber: nasty,
+      makerName: nasty,
+      productName: nasty,
+      baseName: nasty,
+      orders: [{ reference: nasty, jarName: nasty, fillG: 500, quantity: 2 }],
+    }),
+    { ...PAGE, stylesheets: [nasty], backHref: `/x"${nasty}` },
+  );
+  expect(html).not.toContain("<img");
+  expect(html).not.toMatch(/<[^>]*"\s+onerror/);
+  expect(html).toContain("&lt;img src&#x3D;x onerror&#x3D;&quot;alert(1)&quot;&gt;");
+});
+
+test("carries no style or script of its own, so that a strict content policy holds", () => {
+  const html = renderWorkOrder(written(), { ...PAGE, backHref: "/bench" });
+  expect(html).not.toMatch(/<script|<style|\sstyle=|\son\w+=|javascript:/i);
+  expect(html).toContain('<link rel="stylesheet" href="/assets/print.css">');
+});
+
+test("marks a sheet of the practice till, and only that", () => {
+  expect(renderWorkOrder(written(), { ...PAGE, practice: true })).toContain("practice till");
+  expect(renderWorkOrder(written(), PAGE)).not.toContain("practice till");
+});
+
+test("links back only where there is a way back", () => {
+  expect(renderWorkOrder(written(), { ...PAGE, backHref: "/bench/7" })).toContain(
+    'href="/bench/7"',
+  );
+  expect(renderWorkOrder(written(), PAGE)).not.toContain("<nav");
+});
+
+test("leaves no hole in the page", () => {
+  for (const blend of [SEVEN_BLEND, TWELVE_BLEND, SOFT_BLEND]) {
+    expect(renderWorkOrder(written({ blend }), PAGE)).not.toMatch(/undefined|NaN|\[object/);
+  }
+});
+
+test("fails loudly on a missing field or an unknown template", () => {
+  expect(() => renderTemplate("documents/work-order", {})).toThrow();
+  expect(() => renderTemplate("documents/none", {})).toThrow("documents/none");
+});
+
+function decode(html: string): string {
+  return html
+    .replaceAll("&#x27;", "'")
+    .replaceAll("&quot;", '"')
+    .replaceAll("&#x3D;", "=")
+    .replaceAll("&amp;", "&");
+}

@@ -1,0 +1,114 @@
+/**
+ * From quote to order: signed, dated, and only once.
+ */
+import { eq } from "drizzle-orm";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import type { OrderAnswer, Problem, QuoteSnapshot } from "#core/wire.ts";
+import { orderEvents, orders, products } from "#data/schema.ts";
+import { QUOTE_LIFE_S } from "#service/actions/issue-quote.ts";
+import { compactVerify, createLocalJWKSet, type JSONWebKeySet } from "jose";
+import { type TestShop, openTestShop } from "../../helpers/shop.ts";
+
+let shop: TestShop;
+beforeEach(async () => {
+  shop = await openTestShop();
+});
+afterEach(() => shop.close());
+
+const place = async (quote: string) => {
+  const answer = await shop.post("/v1/orders", { quote });
+  return { status: answer.status, body: (await answer.json()) as OrderAnswer & Problem };
+};
+
+describe("a quote", () => {
+  it("freezes price, blend and verdict, and can be checked with the published key alone", async () => {
+    const { quote, token } = await shop.quote();
+    expect(quote.totalMinor).toBe(2 * quote.jarMinor);
+    expect(quote.parts.reduce((sum, { share }) => sum + share, 0)).toBe(10_000);
+    expect(quote.firmness).toBe("soft");
+    const keys = (await (await shop.request("/v1/quote-keys")).json()) as JSONWebKeySet;
+    expect(JSON.stringify(keys)).not.toContain('"d"');
+    const { payload } = await compactVerify(token, createLocalJWKSet(keys));
+    expect(JSON.parse(new TextDecoder().decode(payload)) as QuoteSnapshot).toEqual(quote);
+  });
+
+  it("is worthless once any byte of it is changed", async () => {
+    const { token } = await shop.quote();
+    // Every eleventh place, and both ends of each of the three parts.
+    const ends = [...token.matchAll(/\./g)].flatMap(({ index }) => [index - 1, index + 1]);
+    const places = [...Array(token.length).keys()].filter((at) => at % 11 === 0).concat(ends);
+    for (const at of places) {
+      const other = token[at] === "A" ? "B" : "A";
+      const { status, body } = await place(token.slice(0, at) + other + token.slice(at + 1));
+      expect([at, status, body.code]).toEqual([at, 400, "order.quote.altered"]);
+    }
+    expect(await shop.db.q.select().from(orders)).toEqual([]);
+  });
+
+  it("from another shop's key is not ours", async () => {
+    const other = await openTestShop();
+    const { token } = await other.quote();
+    other.close();
+    expect((await place(token)).body.code).toBe("order.quote.altered");
+  });
+
+  it("stands until its last second and not a second longer", async () => {
+    const early = await shop.quote();
+    const late = await shop.quote();
+    shop.pass(QUOTE_LIFE_S - 1);
+    expect((await place(early.token)).status).toBe(201);
+    shop.pass(1);
+    const { status, body } = await place(late.token);
+    expect([status, body.code]).toEqual([410, "order.quote.expired"]);
+  });
+});
+
+describe("an order", () => {
+  it("is made once a quote, however often it is asked for", async () => {
+    const { token } = await shop.quote();
+    const first = await place(token);
+    const again = await place(token);
+    expect([first.status, again.status]).toEqual([201, 200]);
+    expect(again.body).toEqual(first.body);
+    const twins = await Promise.all(Array.from({ length: 8 }, () => place(token)));
+    expect(new Set(twins.map(({ body }) => body.reference))).toEqual(
+      new Set([first.body.reference]),
+    );
+    expect(await shop.db.q.select().from(orders)).toHaveLength(1);
+    expect(await shop.db.q.select().from(orderEvents)).toHaveLength(1);
+  });
+
+  it("is made once when twins race on a fresh quote", async () => {
+    const { token } = await shop.quote();
+    const twins = await Promise.all(Array.from({ length: 8 }, () => place(token)));
+    expect(twins.filter(({ status }) => status === 201)).toHaveLength(1);
+    expect(new Set(twins.map(({ body }) => body.payUrl)).size).toBe(1);
+    expect(await shop.db.q.select().from(orders)).toHaveLength(1);
+  });
+
+  it("is refused when the product was withdrawn after the quote", async () => {
+    const { token } = await shop.quote();
+    await shop.db.q
+      .update(products)
+      .set({ publishedVersion: null })
+      .where(eq(products.id, "everyday"));
+    const { status, body } = await place(token);
+    expect([status, body.code]).toEqual([404, "compose.product.unknown"]);
+    expect(await shop.db.q.select().from(orders)).toEqual([]);
+  });
+
+  it("shows its page only to whoever holds its token", async () => {
+    const { token } = await shop.quote();
+    const { body } = await place(token);
+    const path = new URL(body.orderUrl).pathname;
+    const page = await shop.request(path);
+    expect(page.status).toBe(200);
+    expect(page.headers.get("cache-control")).toBe("no-store");
+    expect(await page.text()).toContain(body.reference);
+    const wrong = path.slice(0, -1) + (path.endsWith("A") ? "B" : "A");
+    expect((await shop.request(wrong)).status).toBe(404);
+    expect((await shop.request(`/v1${wrong}`)).status).toBe(404);
+    const told = await (await shop.request(`/v1${path}`)).json();
+    expect(told).toMatchObject({ reference: body.reference, state: "placed", currency: "GBP" });
+  });
+});

@@ -1,0 +1,11 @@
+import { defineConfig } from "vitest/config";
+
+// The one place where a tool asks for a default export.
+export default defineConfig({
+  test: {
+    include: ["tests/**/*.test.ts"],
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
+    pool: "forks",
+  },
+});
