@@ -1,12 +1,12 @@
 /**
  * The app: middleware and routes over the ports, the same in Node and at the edge.
  */
-import { Hono } from "hono";
+import { type ErrorHandler, Hono } from "hono";
 import { requestId } from "hono/request-id";
 import { offersOf } from "./actions/offer.ts";
 import { limitBody, openToOtherPages } from "./middleware.ts";
 import { renderPage } from "./pages/render.ts";
-import type { Shop } from "./ports.ts";
+import type { Ports, Shop } from "./ports.ts";
 import { Refusal, problemOf } from "./problem.ts";
 import { assetRoutes } from "./routes/assets.ts";
 import { composeRoutes } from "./routes/compose.ts";
@@ -36,12 +36,33 @@ export function createApp(shop: Shop): Hono {
   app.notFound(() => {
     throw new Refusal("request.route.unknown", "There is nothing at this address.");
   });
-  app.onError((error, c) => {
+  app.onError(answerError(shop.log));
+  return app;
+}
+
+/**
+ * The app while the shop cannot be opened: says why, to every request, and hands out only what its page needs.
+ * @param why a Refusal, or any other fault, which is then only logged
+ */
+export function createClosedApp(ports: Pick<Ports, "asset" | "log">, why: Error): Hono {
+  const app = new Hono();
+  app.use(requestId({ headerName: "" }));
+  app.route("/assets", assetRoutes(ports));
+  app.notFound(() => {
+    throw why;
+  });
+  app.onError(answerError(ports.log));
+  return app;
+}
+
+/** A refusal as a problem document or, for a person with a browser, as a page. */
+function answerError(log: Ports["log"]): ErrorHandler {
+  return (error, c) => {
     const refusal = error instanceof Refusal ? error : failed(error);
     const id = c.get("requestId");
     if (refusal.status >= 500) {
       const cause = refusal.cause instanceof Error ? (refusal.cause.stack ?? "") : "";
-      shop.log({ request: id, code: refusal.code, path: c.req.routePath, cause });
+      log({ request: id, code: refusal.code, path: c.req.routePath, cause });
     }
     if (refusal.particulars.retryAfterS) {
       c.header("retry-after", String(refusal.particulars.retryAfterS));
@@ -58,8 +79,7 @@ export function createApp(shop: Shop): Hono {
     const back = c.req.path.startsWith("/maker/") ? "/maker" : "/";
     const model = { title: problem.title, problem, sentences, back };
     return c.html(renderPage("message", model), refusal.status);
-  });
-  return app;
+  };
 }
 
 function failed(error: Error): Refusal {

@@ -5,6 +5,7 @@
 import { build } from "esbuild";
 import { chmodSync, cpSync, existsSync, mkdirSync, rmSync, symlinkSync } from "node:fs";
 import { fileURLToPath } from "node:url";
+import { widgetBuild } from "../widget/bundle.mjs";
 import { precompileTemplates } from "./documents/precompile.mjs";
 
 const ROOT = fileURLToPath(new URL("..", import.meta.url));
@@ -16,16 +17,6 @@ const node = {
   target: "node20",
   packages: "external",
   sourcemap: "linked",
-  legalComments: "none",
-  logLevel: "warning",
-  absWorkingDir: ROOT,
-};
-
-const browser = {
-  bundle: true,
-  platform: "browser",
-  target: "es2022",
-  minify: true,
   legalComments: "none",
   logLevel: "warning",
   absWorkingDir: ROOT,
@@ -43,23 +34,20 @@ export async function buildAll() {
       outfile: ".build/softset.js",
       banner: { js: "#!/usr/bin/env node" },
     }),
-    build({
-      ...browser,
-      entryPoints: ["widget/index.ts"],
-      format: "esm",
-      outfile: ".build/assets/softset.js",
-    }),
-    build({
-      ...browser,
-      entryPoints: ["widget/index.ts"],
-      format: "iife",
-      outfile: ".build/assets/softset.classic.js",
-    }),
+    build({ ...widgetBuild("esm"), outfile: `${ROOT}.build/assets/softset.js` }),
+    build({ ...widgetBuild("iife"), outfile: `${ROOT}.build/assets/softset.classic.js` }),
   ]);
   copyAssets();
   linkCommand();
 }
 
+const PAGE_FILES = [
+  "documents/print.css",
+  "pages/shop.css",
+  "pages/bench.css",
+  "pages/fonts.css",
+  "pages/icon.svg",
+];
 const FONT = "node_modules/@fontsource";
 const FONT_FILES = {
   "ibm-plex-sans/files/ibm-plex-sans-latin-400-normal.woff2": "plex-400.woff2",
@@ -70,13 +58,8 @@ const FONT_FILES = {
 
 function copyAssets() {
   mkdirSync(`${ROOT}.build/assets`, { recursive: true });
-  for (const sheet of [
-    "documents/print.css",
-    "pages/shop.css",
-    "pages/bench.css",
-    "pages/fonts.css",
-  ]) {
-    cpSync(`${ROOT}service/${sheet}`, `${ROOT}.build/assets/${sheet.split("/")[1]}`);
+  for (const file of PAGE_FILES) {
+    cpSync(`${ROOT}service/${file}`, `${ROOT}.build/assets/${file.split("/")[1]}`);
   }
   for (const [from, to] of Object.entries(FONT_FILES)) {
     cpSync(`${ROOT}${FONT}/${from}`, `${ROOT}.build/assets/${to}`);

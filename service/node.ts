@@ -3,12 +3,12 @@
  */
 import { serve } from "@hono/node-server";
 import { chmodSync, existsSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
-import { dirname, extname, join } from "node:path";
+import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { issueSignInLink } from "./actions/sign-in.ts";
 import { createApp } from "./app.ts";
 import { randomNumbers, systemClock } from "./numbers.ts";
-import { type Asset, type Shop, openShop } from "./ports.ts";
+import { type AssetBody, type Shop, openShop } from "./ports.ts";
 import { makeKeys, makeSeals } from "./seals.ts";
 import { type Settings, SettingsFault, readSettings } from "./settings.ts";
 import { type NodeDatabase, openNodeDatabase } from "./storage/node-database.ts";
@@ -18,13 +18,6 @@ import { TillMisconfigured, chooseTill } from "./tills/choose-till.ts";
 
 const HERE = dirname(fileURLToPath(import.meta.url));
 const MIGRATIONS = join(HERE, "..", "data", "migrations");
-
-const TYPES: Readonly<Record<string, string>> = {
-  ".js": "text/javascript; charset=utf-8",
-  ".css": "text/css; charset=utf-8",
-  ".woff2": "font/woff2",
-  ".svg": "image/svg+xml",
-};
 
 export interface RunningShop {
   readonly shop: Shop;
@@ -77,7 +70,7 @@ function assemble(
   db: NodeDatabase,
   seals: Shop["seals"],
   url: string,
-  assets: ReadonlyMap<string, Asset>,
+  assets: ReadonlyMap<string, AssetBody>,
 ): Shop {
   const sessions = practiceSessionsIn(db);
   const till = chooseTill(settings.till, { sessions, baseUrl: url, now: () => new Date() });
@@ -89,17 +82,14 @@ function assemble(
     numbers: randomNumbers,
     seals,
     url,
-    asset: (name) => assets.get(name),
+    asset: async (name) => assets.get(name),
     log: (line) => console.error(JSON.stringify({ at: new Date().toISOString(), ...line })),
   });
 }
 
-function readAssets(folder: string): ReadonlyMap<string, Asset> {
+function readAssets(folder: string): ReadonlyMap<string, AssetBody> {
   return new Map(
-    readdirSync(folder).flatMap((name) => {
-      const type = TYPES[extname(name)];
-      return type ? [[name, { body: new Uint8Array(readFileSync(join(folder, name))), type }]] : [];
-    }),
+    readdirSync(folder).map((name) => [name, new Uint8Array(readFileSync(join(folder, name)))]),
   );
 }
 

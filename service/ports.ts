@@ -12,10 +12,8 @@ import { signInsIn } from "./storage/sign-ins.ts";
 import type { PracticeTill } from "./tills/practice.ts";
 import type { Till } from "./tills/till.ts";
 
-export interface Asset {
-  readonly body: Uint8Array<ArrayBuffer>;
-  readonly type: string;
-}
+/** Bytes of a script, a style sheet or a font: in memory on a machine, a stream at the edge. */
+export type AssetBody = Uint8Array<ArrayBuffer> | ReadableStream<Uint8Array<ArrayBuffer>>;
 
 export interface Ports {
   readonly db: Database;
@@ -27,8 +25,8 @@ export interface Ports {
   readonly seals: Seals;
   /** Address people reach the shop by, without a trailing slash. */
   readonly url: string;
-  /** Scripts, style sheets and fonts by file name. */
-  asset(name: string): Asset | undefined;
+  /** Scripts, style sheets and fonts by file name; nothing when there is no such file. */
+  asset(name: string): Promise<AssetBody | undefined>;
   /** One line for the operator; never personal data. */
   log(line: Readonly<Record<string, unknown>>): void;
 }

@@ -2,6 +2,7 @@
  * The command line: `softset <command> ...`. Answers on standard output, problems as JSON on standard error.
  * Exit code 0 when the command did its work, whatever it found; 2 when the input could not be used.
  */
+import { demoSqlCommand, keysCommand, signInSqlCommand } from "./commands/edge.ts";
 import { judgeCommand } from "./commands/judge.ts";
 import { Refusal, problemOf } from "./problem.ts";
 
@@ -9,11 +10,20 @@ const HELP = `softset: judge whipped body butter blends
 
   softset judge FILE     judge the blend described in FILE (JSON), or standard input with -
 
+For a shop at the edge:
+
+  softset keys                  make the secrets of a new shop (SOFTSET_KEYS)
+  softset demo-sql              SQL that puts the demo shop into an empty database
+  softset sign-in-sql SHOP URL  a sign-in link for the maker, and the SQL that makes it good
+
 The input and the answer are described in the README, under "From the command line".
 `;
 
 const COMMANDS: Readonly<Record<string, (rest: readonly string[]) => Promise<string>>> = {
   judge: judgeCommand,
+  keys: keysCommand,
+  "demo-sql": demoSqlCommand,
+  "sign-in-sql": signInSqlCommand,
 };
 
 async function main([name = "", ...rest]: readonly string[]): Promise<number> {

@@ -17,7 +17,7 @@ export const DEMO_SHOP = {
   currencyExponent: 2,
   particulars: {
     maker: "Quillfen Workshop",
-    scaleStepMg: 100,
+    scaleStepMg: 10,
     country: "GB",
     timeZone: "Europe/London",
   },
@@ -189,7 +189,7 @@ export const DEMO_PRODUCTS: readonly DemoProduct[] = [
     product: {
       id: "deep-winter",
       name: "Deep winter butter",
-      words: "Firmer and richer, for wind and frost. Made to survive a warm parcel, too.",
+      words: "Firmer and richer, for wind and frost. Keeps its body a little longer in the warm.",
       places: [CARE, RICH],
       bases: WINTER,
       additives: [TOCOPHEROL],

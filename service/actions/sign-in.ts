@@ -10,11 +10,14 @@ const LINK_LIFE_S = 24 * 3600;
 export const SESSION_LIFE_S = 14 * 24 * 3600;
 
 /** Make a one-time link for a shop; links not used before are void. */
-export async function issueSignInLink(shop: Shop, shopId: string): Promise<string> {
-  const token = shop.numbers.token();
-  const expiresAt = shop.clock.seconds() + LINK_LIFE_S;
-  await shop.signIns.issueLink(shopId, await hashToken(token), expiresAt);
-  return `${shop.url}/maker/enter/${token}`;
+export async function issueSignInLink(
+  { numbers, clock, signIns, url }: Pick<Shop, "numbers" | "clock" | "signIns" | "url">,
+  shopId: string,
+): Promise<string> {
+  const token = numbers.token();
+  const expiresAt = clock.seconds() + LINK_LIFE_S;
+  await signIns.issueLink(shopId, await hashToken(token), expiresAt);
+  return `${url}/maker/enter/${token}`;
 }
 
 /** Whether a link would open the door now; does not use it up, so that a preview of the link harms nothing. */

@@ -1,7 +1,7 @@
 /**
  * What the maker's pages say.
  */
-import type { PriceBreakdown } from "#core/price/price.ts";
+import type { PriceBreakdown, PriceLine } from "#core/price/price.ts";
 import type { QuoteSnapshot } from "#core/wire.ts";
 import { ingredientById } from "#data/library.ts";
 import { type OrderWithQuote, groupByBlend, withQuote } from "../actions/issue-batch.ts";
@@ -19,6 +19,16 @@ export interface BenchLists {
   readonly batches: Awaited<ReturnType<Batches["latest"]>>;
 }
 
+const LINE_WORDS: Readonly<Record<PriceLine["what"], string>> = {
+  material: "Material",
+  jar: "Jar and lid",
+  label: "Label and carton",
+  labour: "Labour",
+  profit: "Profit",
+  tax: "Tax",
+  rounding: "Rounding",
+};
+
 /** The bench: what to do next at the top. */
 export function benchPage(shop: ShopRow, lists: BenchLists) {
   const when = momentIn(shop);
@@ -28,7 +38,7 @@ export function benchPage(shop: ShopRow, lists: BenchLists) {
     title: "Bench",
     shop,
     locale: shop.locale,
-    headline: nextThing(lists.held.length, lists.waiting.length, lists.toSend.length),
+    headline: nextThing(lists),
     held: lists.held.map((order) => ({ ...line(withQuote(order)), because: order.heldBecause })),
     groups: groups.map(({ quote, orders }) => ({
       title: titleOf(quote),
@@ -61,14 +71,14 @@ export function makerOrderPage(
     shop,
     locale: shop.locale,
     reference: order.reference,
-    state: stateWords(order.state),
+    state: capital(stateWords(order.state)),
     jars: jarsOf(quote),
     blendTitle: titleOf(quote),
     batchNumber,
     because: order.heldBecause,
     parts: quote.parts,
     lines: price.lines.map(({ what, subject, minor }) => ({
-      what: subject ? (ingredientById(subject)?.name ?? subject) : what,
+      what: subject ? (ingredientById(subject)?.name ?? subject) : LINE_WORDS[what],
       amount: money(minor),
     })),
     jarPrice: money(price.jarMinor),
@@ -76,10 +86,12 @@ export function makerOrderPage(
   };
 }
 
-function nextThing(held: number, waiting: number, toSend: number): string {
-  if (held > 0) return `${count(held, "order")} to look into`;
-  if (waiting > 0) return `${count(waiting, "paid order")} to make`;
-  if (toSend > 0) return `${count(toSend, "order")} to send`;
+function nextThing({ held, waiting, batches, toSend }: BenchLists): string {
+  const open = batches.filter(({ state }) => state === "open").length;
+  if (held.length > 0) return `${count(held.length, "order")} to look into`;
+  if (waiting.length > 0) return `${count(waiting.length, "paid order")} to make`;
+  if (open > 0) return open === 1 ? "1 batch on the bench" : `${open} batches on the bench`;
+  if (toSend.length > 0) return `${count(toSend.length, "order")} to send`;
   return "Nothing waits for you";
 }
 
@@ -111,6 +123,10 @@ function jarsOf({ quantity, jar }: QuoteSnapshot): string {
 
 function stateWords(state: OrderRow["state"]): string {
   return state.replace("-", " ");
+}
+
+function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 /** Seconds since 1970 as day and time at the bench. */

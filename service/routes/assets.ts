@@ -2,15 +2,25 @@
  * Scripts, style sheets and fonts.
  */
 import { Hono } from "hono";
-import type { Shop } from "../ports.ts";
+import type { Ports } from "../ports.ts";
 import { Refusal } from "../problem.ts";
 
-export function assetRoutes(shop: Shop) {
-  return new Hono().get("/:name", (c) => {
-    const asset = shop.asset(c.req.param("name"));
-    if (!asset) throw new Refusal("request.route.unknown", "There is no such file.");
-    return c.body(asset.body, 200, {
-      "content-type": asset.type,
+/** The only kinds of file that are handed out. */
+const TYPES: Readonly<Record<string, string>> = {
+  js: "text/javascript; charset=utf-8",
+  css: "text/css; charset=utf-8",
+  woff2: "font/woff2",
+  svg: "image/svg+xml; charset=utf-8",
+};
+
+export function assetRoutes({ asset }: Pick<Ports, "asset">) {
+  return new Hono().get("/:name", async (c) => {
+    const name = c.req.param("name");
+    const type = TYPES[name.slice(name.lastIndexOf(".") + 1)];
+    const body = type && (await asset(name));
+    if (!type || !body) throw new Refusal("request.route.unknown", "There is no such file.");
+    return c.body(body, 200, {
+      "content-type": type,
       "cache-control": "public, max-age=300",
       "x-content-type-options": "nosniff",
       // The storefront script is meant for pages of other shops.

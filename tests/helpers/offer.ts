@@ -58,7 +58,10 @@ export const INGREDIENTS: readonly Ingredient[] = [
     name: "Shea butter",
     inci: "Butyrospermum Parkii Butter",
     kind: "butter",
-    composition: fattyAcids({ "16:0": 4.1, "18:0": 43.5, "18:1": 44.6, "18:2": 6.4, "20:0": 1.4 }, 5),
+    composition: fattyAcids(
+      { "16:0": 4.1, "18:0": 43.5, "18:1": 44.6, "18:2": 6.4, "20:0": 1.4 },
+      5,
+    ),
     poreRating: rated(0),
   }),
   ingredient({
@@ -169,7 +172,10 @@ export const PRODUCT: Product = {
       name: "Soft shea",
       words: "Mostly shea, with a little cocoa butter to carry it through warm rooms.",
       butters: [butter("shea-butter", 57, 35, 75), butter("cocoa-butter", 10, 0, 45)],
-      oils: [oil("first-oil", "sunflower-oil", 18, 5, 35), oil("second-oil", "jojoba-oil", 10, 5, 20)],
+      oils: [
+        oil("first-oil", "sunflower-oil", 18, 5, 35),
+        oil("second-oil", "jojoba-oil", 10, 5, 20),
+      ],
     },
     {
       id: "mango-and-cocoa",
@@ -180,7 +186,10 @@ export const PRODUCT: Product = {
         butter("cocoa-butter", 15, 5, 25),
         butter("shea-butter", 10, 10, 10),
       ],
-      oils: [oil("first-oil", "sweet-almond-oil", 20, 10, 35), oil("second-oil", "jojoba-oil", 10, 5, 15)],
+      oils: [
+        oil("first-oil", "sweet-almond-oil", 20, 10, 35),
+        oil("second-oil", "jojoba-oil", 10, 5, 15),
+      ],
     },
   ],
   additives: [

@@ -42,10 +42,8 @@ export async function openTestShop(till: TillSettings = {}, file = ":memory:") {
     numbers: randomNumbers,
     seals: await makeSeals(await makeKeys()),
     url: URL_OF_SHOP,
-    asset: (name) =>
-      name === "print.css"
-        ? { body: new Uint8Array(readFileSync(PRINT_CSS)), type: "text/css" }
-        : undefined,
+    asset: async (name) =>
+      name === "print.css" ? new Uint8Array(readFileSync(PRINT_CSS)) : undefined,
     log: (line) => logged.push(line),
   };
   const shop = openShop(ports);

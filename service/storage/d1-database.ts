@@ -1,0 +1,47 @@
+/**
+ * The database at the edge: Cloudflare D1, which is SQLite behind a binding, without interactive transactions.
+ */
+import * as schema from "#data/schema.ts";
+import journal from "#data/migrations/meta/_journal.json" with { type: "json" };
+import { sql } from "drizzle-orm";
+import type { BatchItem } from "drizzle-orm/batch";
+import { drizzle } from "drizzle-orm/d1";
+import { Conflict, type Database, type Query, isConflict } from "./database.ts";
+
+export type D1Binding = Parameters<typeof drizzle>[0];
+
+/**
+ * The storage port over a D1 binding. Tables are brought up to date from outside, by `wrangler d1 migrations apply`.
+ * @param binding `env.DB` of the Worker
+ */
+export function openD1Database(binding: D1Binding): Database {
+  const q = drizzle(binding, { schema, casing: "snake_case" });
+  return {
+    q: q as unknown as Query,
+    atomic: async (statements) => {
+      const [first, ...rest] = statements as readonly BatchItem<"sqlite">[];
+      if (!first) return; // D1 calls an empty batch an error
+      try {
+        await q.batch([first, ...rest]);
+      } catch (error) {
+        throw isConflict(error) ? new Conflict("was there first", { cause: error }) : error;
+      }
+    },
+  };
+}
+
+/**
+ * Migrations this build was made with that the database has not had.
+ * @returns file names, oldest first
+ */
+export async function missingMigrations({ q }: Database): Promise<string[]> {
+  const wanted = journal.entries.map(({ tag }) => `${tag}.sql`);
+  // The table is wrangler's own and is not there before the first migration.
+  const [table] = await q.all<{ name: string }>(
+    sql`select name from sqlite_master where type = 'table' and name = 'd1_migrations'`,
+  );
+  if (!table) return wanted;
+  const had = await q.all<{ name: string }>(sql`select name from d1_migrations`);
+  const names = new Set(had.map(({ name }) => name));
+  return wanted.filter((name) => !names.has(name));
+}

@@ -1,0 +1,111 @@
+/**
+ * `npm run bench`: the speeds and sizes the project promises, measured on this machine and printed beside the promise.
+ * Not a test: figures depend on the machine, and a busy one says nothing.
+ */
+import autocannon from "autocannon";
+import { build } from "esbuild";
+import { spawn } from "node:child_process";
+import { mkdtempSync, readFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { gzipSync } from "node:zlib";
+import { installIfNeeded } from "../../service/install.mjs";
+
+const ROOT = fileURLToPath(new URL("../..", import.meta.url));
+const SECONDS = 8;
+
+installIfNeeded();
+const { buildAll } = await import("../../service/build.mjs");
+await buildAll();
+
+const rows = [];
+const report = (what, measured, promised, good) => rows.push({ what, measured, promised, good });
+
+await benchJudgement();
+await benchService();
+const script = gzipSync(readFileSync(`${ROOT}.build/assets/softset.js`), { level: 9 }).length;
+report(
+  "storefront script with core, gzip",
+  `${kib(script)} KiB`,
+  "at most 25 KiB",
+  script <= 25_600,
+);
+for (const { what, measured, promised, good } of rows) {
+  console.log(`${good ? "  " : "! "}${what.padEnd(58)}${measured.padStart(16)}   ${promised}`);
+}
+process.exit(0);
+
+/** The core alone, in this process. */
+async function benchJudgement() {
+  const outfile = join(mkdtempSync(join(tmpdir(), "softset-")), "judge.mjs");
+  const entryPoints = [`${ROOT}tests/bench/judge-speed.ts`];
+  await build({ entryPoints, outfile, bundle: true, platform: "node", format: "esm" });
+  const { medianMicroseconds } = await import(outfile);
+  for (const { what, us } of medianMicroseconds()) {
+    report(what, `${us.toFixed(0)} µs`, "median under 1000 µs", us < 1000);
+  }
+}
+
+/** The service on a file of its own, asked over loopback from this process. */
+async function benchService() {
+  const { child, url } = await startService();
+  try {
+    await new Promise((resolve) => setTimeout(resolve, 1500));
+    const resting = memoryMb(child.pid);
+    report("server memory at rest", `${resting.toFixed(0)} MB`, "under 120 MB", resting < 120);
+    const choice = JSON.parse(readFileSync(`${ROOT}tests/bench/choice.json`, "utf8"));
+    const verdicts = await load(`${url}/v1/verdicts`, { product: "everyday", choice });
+    report("POST /v1/verdicts", perSecond(verdicts), "at least 5000/s", verdicts.rate >= 5000);
+    const body = { product: "everyday", choice, jar: "jar-120", quantity: 1 };
+    const quotes = await load(`${url}/v1/quotes`, body);
+    report(
+      "POST /v1/quotes, every one stored",
+      perSecond(quotes),
+      "at least 1500/s",
+      quotes.rate >= 1500,
+    );
+  } finally {
+    child.kill();
+  }
+}
+
+function startService() {
+  const database = join(mkdtempSync(join(tmpdir(), "softset-")), "shop.db");
+  const child = spawn(process.execPath, [`${ROOT}.build/service.js`], {
+    env: { ...process.env, PORT: "0", SOFTSET_DATABASE: database },
+    stdio: ["ignore", "pipe", "inherit"],
+  });
+  return new Promise((resolve) => {
+    child.stdout.on("data", (chunk) => {
+      const url = /Shop +(http:\S+?)\/\s/.exec(String(chunk))?.[1];
+      if (url) resolve({ child, url });
+    });
+  });
+}
+
+async function load(url, body) {
+  const result = await autocannon({
+    url,
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify(body),
+    connections: 32,
+    duration: SECONDS,
+  });
+  if (result.non2xx > 0 || result.errors > 0) throw new Error(`${url}: not every answer was good`);
+  return { rate: result.requests.average, p99: result.latency.p99 };
+}
+
+function perSecond({ rate, p99 }) {
+  return `${rate.toFixed(0)}/s, p99 ${p99} ms`;
+}
+
+function memoryMb(pid) {
+  const status = readFileSync(`/proc/${pid}/status`, "utf8");
+  return Number(/VmRSS:\s+(\d+)/.exec(status)[1]) / 1024;
+}
+
+function kib(bytes) {
+  return (bytes / 1024).toFixed(1);
+}

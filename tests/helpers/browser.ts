@@ -1,0 +1,24 @@
+/**
+ * A real Chromium for a test; tests that need one are skipped, and counted as skipped, where there is none.
+ */
+import { existsSync } from "node:fs";
+import { type Browser, chromium } from "playwright-core";
+
+const CHROMIUM = process.env["SOFTSET_CHROMIUM"] ?? "/usr/bin/chromium";
+
+export const hasChromium = existsSync(CHROMIUM);
+
+export function launchChromium(): Promise<Browser> {
+  return chromium.launch({
+    executablePath: CHROMIUM,
+    args: [
+      "--no-sandbox",
+      "--disable-gpu",
+      "--disable-quic",
+      "--no-first-run",
+      "--disable-background-networking",
+      "--disable-component-update",
+      "--disable-sync",
+    ],
+  });
+}
