@@ -4,7 +4,7 @@
 import { mkdtempSync, readFileSync, statSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { Browser, Page } from "playwright-core";
+import type { Browser, Locator, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { hasChromium, launchChromium } from "./helpers/browser.ts";
 import { type RunningService, runService } from "./helpers/running-shop.ts";
@@ -43,8 +43,11 @@ describe.skipIf(!hasChromium)("one custom jar", () => {
     return page;
   }
 
-  const picture = (page: Page, name: string) =>
-    page.screenshot({ path: join(pictures, `${name}.png`), fullPage: true });
+  /** A picture as the README shows it: what stands on the screen, beginning at a place when one is given. */
+  async function picture(page: Page, name: string, from?: Locator): Promise<void> {
+    await from?.evaluate((element) => element.scrollIntoView({ block: "start" }));
+    await page.screenshot({ path: join(pictures, `${name}.png`) });
+  }
 
   it("begins in the shop, on a page that fits a phone and says that it is for practice", async () => {
     await phone.goto(service.url);
@@ -70,7 +73,7 @@ describe.skipIf(!hasChromium)("one custom jar", () => {
     const from = Number(await mango.inputValue());
     for (let press = 0; press < 3; press++) await phone.keyboard.press("ArrowRight");
     expect(Number(await mango.inputValue())).toBeGreaterThan(from);
-    await picture(phone, "composer");
+    await picture(phone, "composer", phone.getByRole("heading", { name: /^Sets/ }));
   });
 
   it("refuses a blend that sets too hard, in words, and takes it back by undo", async () => {
@@ -84,7 +87,7 @@ describe.skipIf(!hasChromium)("one custom jar", () => {
       await phone.keyboard.press(key);
     }
     await phone.getByText(REFUSED).first().waitFor();
-    await picture(phone, "refused");
+    await picture(phone, "refused", phone.getByRole("heading", { name: /^Sets/ }));
     await phone.getByRole("button", { name: /Back to the maker/ }).click();
     await phone
       .getByText(/too hard/)
