@@ -1,7 +1,9 @@
 /**
- * A fixed product offer with real compositions, for tests of the page. Shop, product, prices and bounds are invented.
+ * A fixed product offer with real compositions, for tests of the page. Shop, product, prices and
+ * bounds are invented.
  *
- * Compositions: usual literature means, from memory; they are here to behave like fats, not to be quoted.
+ * Compositions: usual literature means, from memory; they are here to behave like fats, not to be
+ * quoted.
  */
 import type { Ingredient } from "#core/ingredient.ts";
 import type { Product } from "#core/compose/product.ts";

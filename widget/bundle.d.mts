@@ -1,0 +1,4 @@
+import type { BuildOptions } from "esbuild";
+
+/** Options for esbuild: one minified script, an ES module or a classic script that leaves no global behind. */
+export function widgetBuild(format: "esm" | "iife"): BuildOptions;

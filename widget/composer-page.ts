@@ -1,0 +1,90 @@
+/**
+ * All regions of a loaded composer, put together in the order of the story.
+ */
+import type { ProductOffer } from "#core/wire.ts";
+import { type View, html, say, svg } from "./dom.ts";
+import type { Formats } from "./formats.ts";
+import type { Scene } from "./scene.ts";
+import type { Act } from "./state.ts";
+import { PRACTICE, VERDICT_WORD, sayFirmness, sayFirmnessShort } from "./words.ts";
+import { baseView, blendView } from "./views/compose.ts";
+import { drawThumbnail } from "./views/curve.ts";
+import { judgeView } from "./views/judge.ts";
+import { knowView } from "./views/know.ts";
+import { type OrderDoings, type OrderShown, orderView } from "./views/order.ts";
+import { priceView } from "./views/price.ts";
+
+/** Build the page of an offer. */
+export function composerPage(
+  offer: ProductOffer,
+  formats: Formats,
+  doAct: (act: Act) => void,
+  doings: OrderDoings,
+): View<OrderShown> {
+  const base = baseView(offer, formats, doAct);
+  const judge = judgeView(offer, formats, doAct);
+  const blend = blendView(offer, formats, doAct);
+  const know = knowView(offer, formats);
+  const price = priceView(offer, formats, doAct);
+  const order = orderView(offer, formats, doings);
+  const strip = stripView(formats);
+  const choosing = html(
+    "div",
+    { class: "choosing" },
+    base.node,
+    judge.node,
+    html("div", { class: "shares" }, blend.node, know.node, strip.node),
+    price.node,
+  );
+  const node = html(
+    "article",
+    { class: "composer", lang: "en", part: "composer", "aria-labelledby": "product-title" },
+    html(
+      "header",
+      { class: "head" },
+      html("h2", { id: "product-title" }, offer.product.name),
+      html("p", {}, offer.product.words),
+    ),
+    ...(offer.practice ? [html("p", { class: "practice" }, PRACTICE)] : []),
+    choosing,
+    order.node,
+  );
+  return {
+    node,
+    show(shown) {
+      for (const view of [base, judge, blend, know, price, strip]) view.show(shown.scene);
+      order.show(shown);
+      choosing.inert = shown.phase.kind === "busy";
+    },
+  };
+}
+
+/** One sentence for those who listen instead of look. */
+export function sayScene(scene: Scene, formats: Formats): string {
+  if (scene.verdict !== "orderable") {
+    return `${VERDICT_WORD[scene.verdict]}. ${scene.reasons[0] ?? ""}`;
+  }
+  const price = scene.price ? ` ${formats.money(scene.price.jarMinor)} a jar.` : "";
+  return `${sayFirmness(scene.judgement, formats)}.${price}`;
+}
+
+/**
+ * Verdict, firmness and price in one line at the foot of the screen while the shares are in sight
+ * and the picture may not be. All of it stands elsewhere too, so it is not read out twice.
+ */
+function stripView(formats: Formats): View<Scene> {
+  const thumbnail = svg("svg", { class: "thumbnail" });
+  const words = html("span", { class: "strip-words" });
+  const price = html("strong", {});
+  const attributes = { class: "strip", "aria-hidden": "true" };
+  return {
+    node: html("div", attributes, thumbnail, words, price),
+    show(scene) {
+      const { verdict, judgement, price: shown } = scene;
+      drawThumbnail(thumbnail, scene);
+      const isReady = verdict === "orderable";
+      say(words, isReady ? sayFirmnessShort(judgement, formats) : VERDICT_WORD[verdict]);
+      say(price, shown ? formats.money(shown.totalMinor) : "");
+    },
+  };
+}

@@ -1,0 +1,74 @@
+/**
+ * Making nodes, without markup strings and without inline style attributes, so that a strict
+ * content policy holds.
+ */
+export type Attributes = Readonly<Record<string, string | number | boolean | undefined>>;
+export type Child = Node | string;
+
+/** One region of the page: built once, then shown again and again. */
+export interface View<Shown> {
+  readonly node: HTMLElement;
+  show(shown: Shown): void;
+}
+
+/**
+ * An HTML element. `true` sets an empty attribute; `false` and `undefined` set none. Its classes
+ * are its parts too, so that a shop can style every named region; the element's own comment lists
+ * the parts that are promised.
+ */
+export function html<Tag extends keyof HTMLElementTagNameMap>(
+  tag: Tag,
+  attributes: Attributes = {},
+  ...children: readonly Child[]
+): HTMLElementTagNameMap[Tag] {
+  const node = document.createElement(tag);
+  dress(node, { part: attributes["class"], ...attributes });
+  node.append(...children);
+  return node;
+}
+
+/** An SVG element. */
+export function svg<Tag extends keyof SVGElementTagNameMap>(
+  tag: Tag,
+  attributes: Attributes = {},
+  ...children: readonly Child[]
+): SVGElementTagNameMap[Tag] {
+  const node = document.createElementNS("http://www.w3.org/2000/svg", tag);
+  dress(node, attributes);
+  node.append(...children);
+  return node;
+}
+
+/** Set attributes, leaving alone what is already so. */
+export function dress(node: Element, attributes: Attributes): void {
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value === undefined || value === false) node.removeAttribute(name);
+    else {
+      const text = value === true ? "" : String(value);
+      if (node.getAttribute(name) !== text) node.setAttribute(name, text);
+    }
+  }
+}
+
+/** Replace text, leaving alone what is already so. */
+export function say(node: Element, text: string): void {
+  if (node.textContent !== text) node.textContent = text;
+}
+
+/** A plain button. `aria-disabled` rather than `disabled`, so that focus is never lost. */
+export function button(
+  attributes: Attributes,
+  press: () => void,
+  ...children: readonly Child[]
+): HTMLButtonElement {
+  const node = html("button", { type: "button", ...attributes }, ...children);
+  node.addEventListener("click", () => {
+    if (node.getAttribute("aria-disabled") !== "true") press();
+  });
+  return node;
+}
+
+/** Bar a button, or open it again. */
+export function bar(node: Element, isBarred: boolean): void {
+  dress(node, { "aria-disabled": isBarred ? "true" : undefined });
+}

@@ -1,0 +1,75 @@
+/**
+ * Compose: the base to start from, and the rows that make it the customer's own.
+ */
+import type { Act } from "../state.ts";
+import { isMakersBase } from "../state.ts";
+import { type View, bar, button, html, say } from "../dom.ts";
+import type { Formats } from "../formats.ts";
+import { type Scene, judgeBase } from "../scene.ts";
+import { MOVE_RULE, sayFirmnessShort } from "../words.ts";
+import { radioGroup } from "./radios.ts";
+import { type RowView, rowView } from "./row.ts";
+import type { ProductOffer } from "#core/wire.ts";
+
+/** Cards: what a base is, how firm it sets, why one would take it. */
+export function baseView(
+  offer: ProductOffer,
+  formats: Formats,
+  doAct: (act: Act) => void,
+): View<Scene> {
+  const options = offer.product.bases.map((base) => ({
+    value: base.id,
+    words: [
+      html("span", { class: "card-name" }, base.name),
+      html("span", { class: "card-words" }, base.words),
+      html("span", { class: "card-firmness" }, sayFirmnessShort(judgeBase(offer, base), formats)),
+    ],
+  }));
+  const group = radioGroup("bases", "Choose a base", "card base", options, (base) =>
+    doAct({ kind: "choose-base", base }),
+  );
+  return { node: group.node, show: ({ state }) => group.show(state.choice.base) };
+}
+
+/**
+ * The rows of the chosen base. They are built anew only when the base changes, so that focus stays
+ * where it is.
+ */
+export function blendView(
+  offer: ProductOffer,
+  formats: Formats,
+  doAct: (act: Act) => void,
+): View<Scene> {
+  const list = html("ul", { class: "rows", role: "list" });
+  const undo = button({ class: "quiet" }, () => doAct({ kind: "undo" }), "Undo");
+  const back = button(
+    { class: "quiet" },
+    () => doAct({ kind: "back-to-base" }),
+    "Back to the maker’s base",
+  );
+  const node = html(
+    "section",
+    { class: "blend" },
+    html("h3", {}, "Make it yours"),
+    html("p", { class: "aside" }, MOVE_RULE),
+    list,
+    html("div", { class: "way-back" }, undo, back),
+  );
+  let shownBase = "";
+  let rows: RowView[] = [];
+  return {
+    node,
+    show(scene) {
+      if (scene.base.id !== shownBase) {
+        shownBase = scene.base.id;
+        rows = scene.rows.map((row, at) => rowView(offer, formats, row, at, doAct));
+        list.replaceChildren(...rows.map(({ node: row }) => row));
+      }
+      for (const [at, view] of rows.entries())
+        view.show(scene.rows[at]!, scene.state.stuckRow === at);
+      bar(undo, scene.state.past.length === 0);
+      bar(back, isMakersBase(scene.state));
+      say(back, `Back to the maker’s ${scene.base.name}`);
+    },
+  };
+}

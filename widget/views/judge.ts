@@ -1,0 +1,157 @@
+/**
+ * Judge: what the blend will be like. Words first, the picture, the places a person knows; figures
+ * one tap deeper.
+ */
+import { firmnessClass, yieldPa } from "#core/judge/firmness.ts";
+import type { ProductOffer } from "#core/wire.ts";
+import { type View, button, html, say, svg } from "../dom.ts";
+import type { Formats } from "../formats.ts";
+import type { Scene } from "../scene.ts";
+import type { Act } from "../state.ts";
+import { VERDICT_NEXT, knownPlaces, sayFirmness, saySettling } from "../words.ts";
+import { drawCurve } from "./curve.ts";
+import { figuresView } from "./figures.ts";
+import { markFor, verdictLine } from "./mark.ts";
+
+/** Size until the page has measured it; the style sheet decides [px]. */
+const USUAL = { width: 350, height: 270 };
+
+/** The verdict, its reasons, the picture and the four places. */
+export function judgeView(
+  offer: ProductOffer,
+  formats: Formats,
+  doAct: (act: Act) => void,
+): View<Scene> {
+  const verdict = verdictLine();
+  const headline = html("h3", { class: "headline" });
+  const settling = html("p", { class: "aside" });
+  const reasons = reasonsView(doAct);
+  const picture = pictureView(offer, formats);
+  const places = placesView(offer, formats);
+  const figures = figuresView(formats);
+  const node = html(
+    "section",
+    { class: "judge" },
+    verdict.node,
+    headline,
+    settling,
+    reasons.node,
+    picture.node,
+    places.node,
+    figures.node,
+  );
+  return {
+    node,
+    show(scene) {
+      verdict.show(scene);
+      say(headline, `${sayFirmness(scene.judgement, formats)}.`);
+      say(settling, saySettling(scene.judgement));
+      reasons.show(scene);
+      for (const view of [picture, places, figures]) {
+        // Without figures there is no curve to show, and an empty one would say too much.
+        view.node.hidden = !scene.judgement?.firmness;
+        view.show(scene);
+      }
+    },
+  };
+}
+
+/** Why not, in sentences, and the way back. */
+function reasonsView(doAct: (act: Act) => void): View<Scene> {
+  const list = html("div", { class: "why" });
+  const undo = button({ class: "quiet" }, () => doAct({ kind: "undo" }), "Undo the last change");
+  const node = html("div", { class: "reasons" }, list, undo);
+  return {
+    node,
+    show({ verdict, reasons, state }) {
+      node.hidden = verdict === "orderable";
+      undo.hidden = state.past.length === 0;
+      const sentences = [...reasons, VERDICT_NEXT[verdict]].filter((sentence) => sentence !== "");
+      list.replaceChildren(...sentences.map((sentence) => html("p", {}, sentence)));
+    },
+  };
+}
+
+/** The curve, drawn to the width it has, so that its lettering keeps its size. */
+function pictureView(offer: ProductOffer, formats: Formats): View<Scene> {
+  const picture = svg("svg", { class: "curve", role: "img", part: "curve" });
+  const { rules, useCelsius } = offer.product;
+  const entries = [
+    legendEntry("settled", "settled, after about a week"),
+    legendEntry("fresh", "freshly whipped"),
+    legendEntry("band", "where the truth may lie"),
+  ];
+  if (rules.firmness?.length) {
+    const room = formats.degrees(useCelsius);
+    entries.push(legendEntry("gate", `the maker’s firmness window at ${room}`));
+  }
+  if (rules.softensAboveLeastCelsius !== undefined) {
+    const warmest = formats.degrees(rules.softensAboveLeastCelsius);
+    entries.push(legendEntry("wedge", `has to hold its body to ${warmest}`));
+  }
+  const node = html(
+    "figure",
+    { class: "picture" },
+    picture,
+    html("figcaption", {}, html("ul", { class: "legend", role: "list" }, ...entries)),
+  );
+  let shown: Scene | undefined;
+  let size = USUAL;
+  const draw = () => shown && drawCurve(picture, shown, formats, size);
+  new ResizeObserver(([entry]) => {
+    const { width = 0, height = 0 } = entry?.contentRect ?? {};
+    if (width < 1 || (width === size.width && height === size.height)) return;
+    size = { width: Math.round(width), height: Math.round(height) };
+    draw();
+  }).observe(picture);
+  return {
+    node,
+    show(scene) {
+      shown = scene;
+      draw();
+    },
+  };
+}
+
+const KEY_SHAPES = {
+  settled: "M1,8h26",
+  fresh: "M1,8h26",
+  band: "M2,3h24v10h-24z",
+  gate: "M9,2h10v12h-10z",
+  wedge: "M14,3l5,10h-10z",
+};
+
+function legendEntry(kind: keyof typeof KEY_SHAPES, words: string): HTMLElement {
+  const key = svg(
+    "svg",
+    { class: "key", viewBox: "0 0 28 16", "aria-hidden": "true" },
+    svg("path", { class: kind, d: KEY_SHAPES[kind] }),
+  );
+  if (kind === "gate") key.append(svg("path", { class: "bar", d: "M9,2h10M9,14h10" }));
+  return html("li", {}, key, words);
+}
+
+/** The picture in words: four places and how the jar behaves there. */
+function placesView(offer: ProductOffer, formats: Formats): View<Scene> {
+  const { useCelsius, airFraction } = offer.product;
+  const entries = knownPlaces(useCelsius).map((place) => ({ place, says: html("dd") }));
+  const node = html(
+    "dl",
+    { class: "places" },
+    ...entries.map(({ place, says }) => {
+      const warmth = html("small", {}, formats.degrees(place.celsius));
+      return html("div", {}, html("dt", {}, place.name, " ", warmth), says);
+    }),
+  );
+  return {
+    node,
+    show({ judgement }) {
+      for (const { place, says } of entries) {
+        const point = judgement?.solidFat.find(({ celsius }) => celsius === place.celsius);
+        if (!point) continue;
+        const firmness = firmnessClass(yieldPa(point.settled, airFraction));
+        says.replaceChildren(markFor(firmness), html("span", {}, place.feel[firmness]));
+      }
+    },
+  };
+}

@@ -1,0 +1,166 @@
+/**
+ * One row of the blend: a butter, an oil place or an additive, with its share.
+ *
+ * The slider is the browser's own. Its scale is hundredths of a percent, so that it can stand at
+ * every share the others give it; a single step of that scale, by arrow key or assistive
+ * technology, moves a whole percent as the buttons do.
+ */
+import type { Ingredient } from "#core/ingredient.ts";
+import type { ProductOffer } from "#core/wire.ts";
+import { bar, button, dress, html, say } from "../dom.ts";
+import type { Formats } from "../formats.ts";
+import { ingredientOf, nameOf } from "../scene.ts";
+import type { Act, Row } from "../state.ts";
+import { sayFamily } from "../words.ts";
+
+/** [hundredths of a percent] */
+const STEP = 100;
+/** A drawn slider stops at half percents. */
+const DRAWN_TO = 50;
+
+export interface RowView {
+  readonly node: HTMLElement;
+  show(row: Row, isStuck: boolean): void;
+}
+
+/** Build the row; `at` is its place in the blend. */
+export function rowView(
+  offer: ProductOffer,
+  formats: Formats,
+  row: Row,
+  at: number,
+  doAct: (act: Act) => void,
+): RowView {
+  const share = html("span", { class: "share" });
+  const note = html("p", { class: "note" });
+  const title = row.place !== undefined ? oilTitle(offer, row, at, doAct) : plainTitle(offer, row);
+  const mover = row.locked ? undefined : shareMover(formats, at, doAct);
+  const node = html(
+    "li",
+    { class: row.locked ? "row locked" : "row", part: "row" },
+    html("div", { class: "row-head" }, title.node, share),
+    ...(mover ? [mover.node] : []),
+    note,
+  );
+  return {
+    node,
+    show(now, isStuck) {
+      const name = nameOf(offer, now.ingredient);
+      title.show(now);
+      say(share, formats.percent(now.share));
+      if (row.locked) share.append(" ", html("span", { class: "fixed" }, "fixed"));
+      mover?.show(now, name);
+      say(note, isStuck ? STUCK : sayNote(offer, formats, now));
+      note.classList.toggle("stuck", isStuck);
+    },
+  };
+}
+
+const STUCK = "This is as far as it goes: the other shares have no room left to give or take.";
+
+interface Piece {
+  readonly node: HTMLElement;
+  show(row: Row): void;
+}
+
+function plainTitle(offer: ProductOffer, row: Row): Piece {
+  const node = html("span", { class: "row-name" }, nameOf(offer, row.ingredient));
+  return { node, show: () => undefined };
+}
+
+function oilTitle(offer: ProductOffer, row: Row, at: number, doAct: (act: Act) => void): Piece {
+  const place = offer.product.places.find(({ id }) => id === row.place);
+  const options = (place?.allowed ?? [row.ingredient]).map((id) =>
+    html("option", { value: id }, optionWords(ingredientOf(offer, id), id)),
+  );
+  const id = `oil-${at}`;
+  const select = html("select", { id, part: "oil" }, ...options);
+  select.addEventListener("change", () =>
+    doAct({ kind: "swap-oil", place: row.place!, ingredient: select.value }),
+  );
+  const node = html(
+    "div",
+    { class: "oil" },
+    html("label", { for: id }, place?.name ?? "Oil"),
+    html("div", { class: "picker" }, select),
+  );
+  return {
+    node,
+    show: ({ ingredient }) => {
+      if (select.value !== ingredient) select.value = ingredient;
+    },
+  };
+}
+
+function optionWords(ingredient: Ingredient | undefined, id: string): string {
+  if (!ingredient) return id;
+  const families = ingredient.allergenFamilies.map(sayFamily).join(", ");
+  return families ? `${ingredient.name} (${families})` : ingredient.name;
+}
+
+function sayNote(offer: ProductOffer, formats: Formats, row: Row): string {
+  const ingredient = ingredientOf(offer, row.ingredient);
+  const bound = row.locked
+    ? "the maker keeps this share"
+    : `${formats.percent(row.least)} to ${formats.percent(row.greatest)}`;
+  return [ingredient?.inci ?? row.ingredient, bound].join(" · ");
+}
+
+function shareMover(formats: Formats, at: number, doAct: (act: Act) => void) {
+  let row: Row | undefined;
+  const move = (by: number) => row && doAct({ kind: "move-share", row: at, share: row.share + by });
+  const less = button({ class: "step" }, () => move(-STEP), "−");
+  const more = button({ class: "step" }, () => move(STEP), "+");
+  const range = html("input", { type: "range", step: 1, part: "range" });
+  listenTo(range, at, () => row, doAct);
+  return {
+    node: html("div", { class: "mover" }, less, range, more),
+    show(now: Row, name: string) {
+      row = now;
+      const span = now.greatest - now.least;
+      dress(range, {
+        min: now.least,
+        max: now.greatest,
+        "aria-label": `Share of ${name}`,
+        "aria-valuetext": `${name} ${formats.percent(now.share)}`,
+      });
+      if (range.valueAsNumber !== now.share) range.valueAsNumber = now.share;
+      range.style.setProperty("--at", String((now.share - now.least) / span));
+      range.style.setProperty("--maker", String((now.makerShare - now.least) / span));
+      dress(less, { "aria-label": `Less ${name}` });
+      dress(more, { "aria-label": `More ${name}` });
+      bar(less, now.share <= now.least);
+      bar(more, now.share >= now.greatest);
+    },
+  };
+}
+
+function listenTo(
+  range: HTMLInputElement,
+  at: number,
+  rowNow: () => Row | undefined,
+  doAct: (act: Act) => void,
+): void {
+  let drawn = false;
+  range.addEventListener("pointerdown", () => (drawn = true));
+  range.addEventListener("input", () => {
+    const row = rowNow();
+    if (!row) return;
+    const by = range.valueAsNumber - row.share;
+    const isKey = !drawn && Math.abs(by) < STEP;
+    const share = isKey ? row.share + Math.sign(by) * STEP : snap(range.valueAsNumber, row);
+    doAct({ kind: "move-share", row: at, share });
+    // Held back by a bound or by the others: the thumb goes where the share is.
+    range.valueAsNumber = rowNow()!.share;
+  });
+  range.addEventListener("change", () => {
+    if (drawn) doAct({ kind: "settle" });
+    drawn = false;
+  });
+}
+
+/** Half percents, and the very ends of the bound. */
+function snap(share: number, { least, greatest }: Row): number {
+  const near = Math.round(share / DRAWN_TO) * DRAWN_TO;
+  return share === least || share === greatest ? share : near;
+}
