@@ -41,6 +41,7 @@ export function makeBlend(
       ],
     };
   }
+  if (parts.length === 0) return { findings: [finding("compose.blend.empty", "blend")] };
   const findings = parts
     .filter(({ share }) => !Number.isInteger(share) || share < 0 || share > WHOLE)
     .map(({ ingredient, share }) =>

@@ -1,9 +1,10 @@
 /**
  * The tables of the shop, for SQLite on a machine and D1 at the edge alike.
  *
- * Money is in integer minor units, times are whole seconds since 1970, documents are JSON text that the service parses
- * with a schema each time. Rules that must always hold stand here as constraints and not only in code. Nothing cascades:
- * an order is never deleted by deleting something else. The migrations add STRICT to every table.
+ * Money is in integer minor units, times are whole seconds since 1970, documents are JSON text that the service
+ * parses with a schema each time. Rules that must always hold stand here as constraints and not only in code.
+ * Nothing cascades: an order is never deleted by deleting something else. The migrations add STRICT to every
+ * table.
  */
 import { sql } from "drizzle-orm";
 import {
@@ -207,8 +208,8 @@ export const sessions = sqliteTable("sessions", {
 });
 
 /**
- * Aborts an atomic list: inserting changes() after a guarded update fails the check when the update met no row. D1 has
- * no interactive transactions, so this is how "only if it was still so" reaches the whole list.
+ * Aborts an atomic list: inserting changes() after a guarded update fails the check when the update met no row.
+ * D1 has no interactive transactions, so this is how "only if it was still so" reaches the whole list.
  */
 export const musts = sqliteTable("musts", { ok: integer().notNull() }, (t) => [
   check("must_hold", sql`${t.ok} = 1`),

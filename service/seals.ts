@@ -1,8 +1,9 @@
 /**
- * What the shop signs: quotes, so that nobody can alter one, and order pages, so that only the customer opens them.
+ * What the shop signs: quotes, so that nobody can alter one, and order pages, so that only the customer opens
+ * them.
  *
- * Quotes are compact JWS with Ed25519 (RFC 7515, RFC 8037), so that a host shop can check them with the public key alone.
- * The token of an order page is an HMAC over the order's id: it need not be stored to be checked.
+ * Quotes are compact JWS with Ed25519 (RFC 7515, RFC 8037), so that a host shop can check them with the public
+ * key alone. The token of an order page is an HMAC over the order's id: it need not be stored to be checked.
  */
 import type { QuoteSnapshot } from "#core/wire.ts";
 import {

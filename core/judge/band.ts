@@ -2,9 +2,10 @@
  * How far the truth may lie from the reckoned solid fat.
  *
  * Method: 6 points up to 25 C and 10 points from 28 C, the spread that composition and melting points cause in whole
- * fats (`core/README.md`: shea's crop range moves it by 14 points at 20 C; 1 K on all melting points moves cocoa
- * butter by 11 at 30 C), straight between. It was found on fats, so a blend carries it in proportion to how much of
- * it can crystallise at all, taken as its settled solids at 0 C: oil that never sets carries no error. Own choice.
+ * fats (`core/README.md`: shea's crop range moves it by 12 points at 20 C, 6 either way; 1 K on all melting points
+ * moves cocoa butter by 11 to 14 at 30 C), straight between. It was found on fats, so a blend carries it in
+ * proportion to how much of it can crystallise at all, taken as its settled solids at 0 C: oil that never sets
+ * carries no error. Own choice.
  */
 import type { Melt } from "./melt.ts";
 import { solidFatPercent } from "./solid-fat.ts";

@@ -45,7 +45,11 @@ const SN2_MULTIPLE: Record<"palm" | "lauric", Readonly<Record<string, number>>> 
   },
 };
 
-/** Species rarer than this are dropped and the rest scaled up again: they cannot move a printed digit. */
+/**
+ * Species rarer than this are dropped and the rest scaled up again. It keeps the solver eight times quicker and moves
+ * solids by 0.3 points on average, by 4 at most (coconut at 10 C, made of many rare species); the lauric constants were
+ * fitted with the cut in place.
+ */
 const RAREST_MOLE_FRACTION = 0.001;
 
 /**

@@ -7,8 +7,8 @@
  * the greatest share down. Every composition has been judged before.
  */
 import { type Part, WHOLE } from "../blend.ts";
-import type { Ingredient } from "../ingredient.ts";
-import { meltOf } from "../judge/melt.ts";
+import type { Composition, Ingredient } from "../ingredient.ts";
+import { type Melt, meltOf } from "../judge/melt.ts";
 import { slipMeltingC } from "../judge/softening.ts";
 import { solidFatPercent } from "../judge/solid-fat.ts";
 
@@ -30,19 +30,17 @@ const POURABLE = { celsius: 20, solidsPercent: 5 };
 /** When an ingredient goes in. */
 export function stageOf(ingredient: Ingredient): Stage {
   if (ingredient.kind === "butter" || ingredient.kind === "wax") return "pot";
-  if (ingredient.kind === "powder" || ingredient.addBelowC !== undefined) return "cool-down";
-  if (isScooped(ingredient)) return "pot";
-  return ingredient.kind === "additive" ? "cool-down" : "oils";
+  if (ingredient.kind === "powder") return "cool-down";
+  if (meltingOf(ingredient).scooped) return "pot"; // even if heat spoils it: `planBatch` says so
+  if (ingredient.addBelowC !== undefined || ingredient.kind === "additive") return "cool-down";
+  return "oils";
 }
 
 /** Anything with a share and an ingredient, in the order in which it is weighed. */
 export function inOrderWeighed<T extends Part>(parts: readonly T[]): T[] {
   const pot = parts.filter(({ ingredient }) => stageOf(ingredient) === "pot");
-  const melting = new Map(pot.map(({ ingredient }) => [ingredient, slipOf(ingredient)]));
-  pot.sort(
-    (one, other) =>
-      melting.get(other.ingredient)! - melting.get(one.ingredient)! || byShare(one, other),
-  );
+  const slipC = ({ ingredient }: Part) => meltingOf(ingredient).slipC;
+  pot.sort((one, other) => slipC(other) - slipC(one) || byShare(one, other));
   const later = (stage: Stage) =>
     parts.filter(({ ingredient }) => stageOf(ingredient) === stage).sort(byShare);
   return [...pot, ...later("oils"), ...later("cool-down")];
@@ -53,14 +51,29 @@ function byShare(one: Part, other: Part): number {
   return one.ingredient.id < other.ingredient.id ? -1 : 1;
 }
 
-function isScooped(ingredient: Ingredient): boolean {
-  const melt = meltOf({ parts: [{ ingredient, share: WHOLE }] });
-  if (!melt) return false;
-  return solidFatPercent(melt, "settled", POURABLE.celsius) > POURABLE.solidsPercent;
+interface Melting {
+  /** Too solid in a cool room to be poured. */
+  readonly scooped: boolean;
+  /** Slip melting point; what has none is weighed last of the pot [C] */
+  readonly slipC: number;
 }
 
-/** Melting point of one ingredient [C]; what has none known is weighed last of the pot. */
-function slipOf(ingredient: Ingredient): number {
-  const melt = meltOf({ parts: [{ ingredient, share: WHOLE }] });
-  return (melt && slipMeltingC(melt)) ?? -Infinity;
+const NO_FAT: Melting = { scooped: false, slipC: -Infinity };
+
+const meltings = new WeakMap<Composition, Melting>();
+
+/** How an ingredient melts by itself, worked out once per composition object. */
+function meltingOf(ingredient: Ingredient): Melting {
+  let melting = meltings.get(ingredient.composition);
+  if (!melting) {
+    const melt = meltOf({ parts: [{ ingredient, share: WHOLE }] });
+    melting = melt ? meltingOfFat(melt) : NO_FAT;
+    meltings.set(ingredient.composition, melting);
+  }
+  return melting;
+}
+
+function meltingOfFat(melt: Melt): Melting {
+  const solids = solidFatPercent(melt, "settled", POURABLE.celsius);
+  return { scooped: solids > POURABLE.solidsPercent, slipC: slipMeltingC(melt) ?? -Infinity };
 }

@@ -64,9 +64,12 @@ export function makeTariff(
       return [id, Number(rate)];
     }),
   );
-  return {
-    tariff: { fixedNano: Number(fixed), rateNano, roundUpToMinor: policy.roundUpToMinor },
-  };
+  const fixedNano = Number(fixed);
+  if (![fixedNano, ...Object.values(rateNano)].every(Number.isSafeInteger)) {
+    // Nine million minor units a jar: beyond it the billionths would be rounded, maybe below cost.
+    return { findings: [finding("price.policy.impossible", "an amount is too large")] };
+  }
+  return { tariff: { fixedNano, rateNano, roundUpToMinor: policy.roundUpToMinor } };
 }
 
 /** Price over cost as an exact fraction: profit, then tax. */

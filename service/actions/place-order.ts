@@ -25,8 +25,8 @@ export interface Placed {
 /**
  * Place an order on a quote.
  * @param token sealed quote
- * @throws Refusal when the quote was altered, has expired or no longer passes, or the till cannot be reached; in the last
- *   case the order is stored and asking again continues it
+ * @throws Refusal when the quote was altered, has expired or no longer passes, or the till cannot be reached; in the
+ *   last case the order is stored and asking again continues it
  */
 export async function placeOrder(shop: Shop, offers: Offers, token: string): Promise<Placed> {
   const quote = await openQuote(shop, token);
@@ -96,7 +96,7 @@ async function storeOrder(
   return { order: (await shop.orders.byId(id))!, repeated: false };
 }
 
-/** Open the till for an order that has no session yet; the same key makes the same session, however often it is asked. */
+/** Open the till for an order that has no session yet; the same key always makes the same session. */
 async function continueOrder(shop: Shop, order: OrderRow): Promise<OrderAnswer> {
   const quote = QuoteSnapshotShape.parse(JSON.parse(order.snapshot));
   const orderUrl = `${shop.url}/orders/${order.id}/${await shop.seals.orderToken(order.id)}`;

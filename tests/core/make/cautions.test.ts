@@ -1,0 +1,117 @@
+import { expect, test } from "vitest";
+import type { Blend } from "#core/blend.ts";
+import { CAUTION_WORDS, sayCaution } from "#core/make/caution-words.ts";
+import { cautionsFor, dryingAcidsPercent, grainySpeciesPercent } from "#core/make/cautions.ts";
+import { planBatch } from "#core/make/plan.ts";
+import { meltOf } from "#core/judge/melt.ts";
+import {
+  COCOA_BUTTER,
+  COCONUT_OIL,
+  HEMP_SEED_OIL,
+  JOJOBA_OIL,
+  ROSEHIP_OIL,
+  SEVEN_BLEND,
+  SHEA_BUTTER,
+  SOFT_BLEND,
+  SUNFLOWER_OIL,
+  SWEET_ALMOND_OIL,
+  TAPIOCA_STARCH,
+  TOCOPHEROL,
+  aBlend,
+} from "../../helpers/ingredients.ts";
+
+function cautions(blend: Blend, softensAboveLeastC: number | undefined = 28) {
+  const melt = meltOf(blend)!;
+  const made = planBatch(blend, melt, 0.35);
+  if ("findings" in made) throw new Error(made.findings[0]!.code);
+  return cautionsFor(blend, melt, made.plan, softensAboveLeastC);
+}
+
+function has(blend: Blend, code: string) {
+  return cautions(blend).find((each) => each.code === code);
+}
+
+const PLAIN = aBlend([SHEA_BUTTER, 70], [SUNFLOWER_OIL, 30]);
+
+test.each([
+  ["bench.water", "weigh"],
+  ["hot-fat.scald", "melt"],
+  ["hot-fat.fire", "melt"],
+  ["mixer.moving", "whip"],
+  ["floor.slip", "clean"],
+  ["storage.cool", "storage"],
+  ["customer.patch-test", "customer"],
+  ["customer.keep-dry", "customer"],
+  ["customer.slip", "customer"],
+])("gives %s with every batch, at %s", (code, at) => {
+  expect(has(PLAIN, code)).toMatchObject({ at });
+});
+
+test.each([
+  ["nuts", "allergen.separate-utensils", [SWEET_ALMOND_OIL, 20]],
+  ["an allergen family", "allergen.contains", [SWEET_ALMOND_OIL, 20]],
+  ["starch", "starch.dust", [TAPIOCA_STARCH, 5]],
+  ["an additive", "additive.neat", [TOCOPHEROL, 1]],
+  ["rosehip", "rags.self-heat", [ROSEHIP_OIL, 5]],
+  ["hemp", "rags.self-heat", [HEMP_SEED_OIL, 5]],
+] as const)("warns because of %s (%s), and not without", (_, code, [ingredient, percent]) => {
+  const blend = aBlend([SHEA_BUTTER, 70 - percent], [SUNFLOWER_OIL, 30], [ingredient, percent]);
+  expect(has(blend, code)).toBeDefined();
+  expect(has(PLAIN, code)).toBeUndefined();
+});
+
+test("names what it warns of", () => {
+  expect(has(SEVEN_BLEND, "allergen.separate-utensils")?.sentence).toContain("Sweet almond oil");
+  expect(has(SEVEN_BLEND, "allergen.separate-utensils")?.sentence).not.toContain("Vitamin E");
+  expect(has(SEVEN_BLEND, "allergen.contains")?.sentence).toBe(
+    "Contains oil from tree nuts: Sweet almond oil; perhaps soya: Vitamin E (mixed tocopherols).",
+  );
+  expect(has(SEVEN_BLEND, "rags.self-heat")?.sentence).toContain("Rosehip seed oil");
+  expect(has(PLAIN, "hot-fat.scald")?.sentence).toContain("78 °C");
+});
+
+test("tells drying oils from the others by acids with three or more double bonds", () => {
+  expect(dryingAcidsPercent(ROSEHIP_OIL.composition)).toBeCloseTo(32.2, 0);
+  expect(dryingAcidsPercent(HEMP_SEED_OIL.composition)).toBeCloseTo(19.3, 0);
+  expect(dryingAcidsPercent(SUNFLOWER_OIL.composition)).toBe(0);
+  expect(dryingAcidsPercent(JOJOBA_OIL.composition)).toBe(0);
+  const measured = {
+    kind: "triacylglycerols",
+    percent: { LnLnLn: 50, OOLn: 30, OOO: 20 },
+  } as const;
+  expect(dryingAcidsPercent(measured)).toBeCloseTo(60, 10);
+});
+
+test("warns of grains where SOS is a twentieth of the fat or more", () => {
+  const coconut = aBlend([COCONUT_OIL, 80], [SUNFLOWER_OIL, 20]);
+  expect(has(SOFT_BLEND, "cooling.grainy")).toMatchObject({ at: "chill" });
+  expect(has(coconut, "cooling.grainy")).toBeUndefined();
+  // Measured SOS and SOA of this cocoa butter: 22.7 + 0.9 %.
+  expect(grainySpeciesPercent(meltOf(aBlend([COCOA_BUTTER, 100]))!)).toBeCloseTo(23.6, 1);
+});
+
+test("warns of summer post below 40 °C, rounding the worse figure down", () => {
+  const post = (edge: number | undefined) =>
+    cautions(PLAIN, edge).find(({ code }) => code === "post.softens");
+  expect(post(28.9)?.sentence).toContain("above 28 °C");
+  expect(post(39.9)).toBeDefined();
+  expect(post(40)).toBeUndefined();
+});
+
+test("warns of post at the coldest temperature judged when there is no body even there", () => {
+  const melt = meltOf(PLAIN)!;
+  const made = planBatch(PLAIN, melt, 0.35);
+  if ("findings" in made) throw new Error("no plan");
+  const found = cautionsFor(PLAIN, melt, made.plan, undefined);
+  expect(found.find(({ code }) => code === "post.softens")?.sentence).toContain("above -10 °C");
+});
+
+test("prints no caution with a hole in it", () => {
+  expect(() => sayCaution("hot-fat.scald", {})).toThrow("celsius");
+  for (const { sentence } of cautions(SEVEN_BLEND)) expect(sentence).not.toMatch(/[{}]|undefined/);
+});
+
+test("promises nothing that nobody can promise", () => {
+  const words = Object.values(CAUTION_WORDS).join(" ");
+  expect(words).not.toMatch(/non-?comedogenic|hypoallergenic|\bsafe\b|heals|chemical-free/i);
+});

@@ -1,0 +1,61 @@
+import { describe, expect, it } from "vitest";
+import { ORDER_STATES, mayMove, stateAfterPayment, statesBefore } from "#core/order/states.ts";
+
+const order = (state: (typeof ORDER_STATES)[number]) => ({
+  state,
+  totalMinor: 1_850,
+  currency: "GBP",
+});
+const takings = { amountSubtotalMinor: 1_850, currency: "GBP" };
+
+describe("an order's way", () => {
+  it("runs from placed over paid, in making and made to sent", () => {
+    expect(mayMove("placed", "paid")).toBe(true);
+    expect(mayMove("paid", "in-making")).toBe(true);
+    expect(mayMove("in-making", "made")).toBe(true);
+    expect(mayMove("made", "sent")).toBe(true);
+  });
+
+  it("never skips a step or runs back", () => {
+    expect(mayMove("placed", "in-making")).toBe(false);
+    expect(mayMove("paid", "made")).toBe(false);
+    expect(mayMove("sent", "made")).toBe(false);
+    expect(mayMove("made", "cancelled")).toBe(false);
+  });
+
+  it("lets the maker hold what is in making, and cancel what is held", () => {
+    expect(mayMove("in-making", "held")).toBe(true);
+    expect(mayMove("held", "cancelled")).toBe(true);
+  });
+
+  it("names the states that paid may follow", () => {
+    expect(statesBefore("paid")).toEqual(["placed", "held", "expired"]);
+  });
+});
+
+describe("a payment", () => {
+  it.each(["placed", "expired"] as const)("of the right amount makes a %s order paid", (state) => {
+    expect(stateAfterPayment(order(state), takings)).toBe("paid");
+  });
+
+  it.each([1_849, 1_851, 0])("of %d instead of 1850 is held for the maker", (amount) => {
+    const off = { ...takings, amountSubtotalMinor: amount };
+    expect(stateAfterPayment(order("placed"), off)).toBe("held");
+    expect(stateAfterPayment(order("expired"), off)).toBe("held");
+  });
+
+  it("in another currency is held for the maker", () => {
+    expect(stateAfterPayment(order("placed"), { ...takings, currency: "EUR" })).toBe("held");
+  });
+
+  it("for a cancelled order is held, however exact", () => {
+    expect(stateAfterPayment(order("cancelled"), takings)).toBe("held");
+  });
+
+  it.each(["paid", "held", "in-making", "made", "sent"] as const)(
+    "changes nothing in an order that is %s",
+    (state) => {
+      expect(stateAfterPayment(order(state), takings)).toBeUndefined();
+    },
+  );
+});
