@@ -19,7 +19,8 @@ function softset(args: readonly string[], input = "") {
 }
 
 const judge = (blend: unknown) => softset(["judge", "-"], JSON.stringify(blend));
-const answerOf = (blend: unknown) => JSON.parse(judge(blend).stdout) as Record<string, never>;
+const answerOf = (blend: unknown): Record<string, unknown> =>
+  JSON.parse(judge(blend).stdout) as Record<string, unknown>;
 const problemOf = (blend: unknown) => {
   const { status, stdout, stderr } = judge(blend);
   return { status, stdout, problem: JSON.parse(stderr) as { code: string; detail: string } };
@@ -52,7 +53,7 @@ const SOFT = {
 
 describe("softset judge", () => {
   it("answers library ingredients, fatty acids and triacylglycerols in one blend", () => {
-    const answer = answerOf(EXAMPLE) as Record<string, unknown>;
+    const answer = answerOf(EXAMPLE);
     expect(Object.keys(answer)).toEqual([
       "solidFat",
       "firmness",
@@ -128,8 +129,8 @@ describe("softset judge", () => {
   it("keeps two fats of the same name apart", () => {
     const hard = { name: "lab", fattyAcids: { "18:0": 60, "18:1": 40 }, percent: 50 };
     const liquid = { name: "lab", fattyAcids: { "18:1": 100 }, percent: 50 };
-    const both = answerOf({ parts: [hard, liquid], celsius: [20] }) as { solidFat: never };
-    const [point] = both.solidFat as unknown as { settled: number }[];
+    const both = answerOf({ parts: [hard, liquid], celsius: [20] });
+    const [point] = both["solidFat"] as { settled: number }[];
     expect(point!.settled).toBeGreaterThan(5);
     expect(point!.settled).toBeLessThan(60);
   });

@@ -131,7 +131,7 @@ describe("a batch", () => {
       `batch ${number}`,
       "sent",
       "Price of the jar",
-      "labour",
+      "Labour",
     ]) {
       expect(log).toContain(what);
     }

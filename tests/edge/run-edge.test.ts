@@ -1,0 +1,44 @@
+/**
+ * `npm run edge`, from nothing to a shop that is open.
+ */
+import { once } from "node:events";
+import { mkdtempSync, readFileSync, rmSync, statSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, describe, expect, it } from "vitest";
+import { openEdge } from "#service/run-edge.mjs";
+
+const folder = mkdtempSync(join(tmpdir(), "softset-edge-"));
+const secrets = join(folder, "secrets");
+const open = () => openEdge({ port: 0, state: join(folder, "state"), secrets, show: false });
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+async function close({ worker, url }: Awaited<ReturnType<typeof open>>) {
+  const ended = once(worker, "exit");
+  worker.kill();
+  await ended;
+  await expect(fetch(url)).rejects.toThrow(); // the runtime is gone with its parent
+}
+
+describe("npm run edge", () => {
+  it("opens the demo shop, with secrets only their owner can read and a link for the maker", async () => {
+    const edge = await open();
+    const page = await fetch(edge.url, { headers: { accept: "text/html" } });
+    expect([page.status, await page.text()]).toEqual([200, expect.stringContaining("Quillfen")]);
+    const sheet = await fetch(`${edge.url}/assets/shop.css`);
+    expect([sheet.status, sheet.headers.get("content-type")]).toEqual([
+      200,
+      "text/css; charset=utf-8",
+    ]);
+    await sheet.arrayBuffer();
+    const entered = await fetch(edge.link, {
+      method: "POST",
+      headers: { "sec-fetch-site": "same-origin" },
+      redirect: "manual",
+    });
+    expect(entered.status).toBe(303);
+    await close(edge);
+    expect(statSync(secrets).mode & 0o777).toBe(0o600);
+    expect(readFileSync(secrets, "utf8")).toMatch(/^SOFTSET_KEYS='\{.*\}'\n$/);
+  }, 180_000);
+});
