@@ -3,7 +3,16 @@
  * Everything lands in `.build`, which can be deleted at any time.
  */
 import { build } from "esbuild";
-import { chmodSync, cpSync, existsSync, mkdirSync, rmSync, symlinkSync } from "node:fs";
+import {
+  chmodSync,
+  cpSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  rmSync,
+  statSync,
+  symlinkSync,
+} from "node:fs";
 import { fileURLToPath } from "node:url";
 import { widgetBuild } from "../widget/bundle.mjs";
 import { precompileTemplates } from "./documents/precompile.mjs";
@@ -39,6 +48,23 @@ export async function buildAll() {
   ]);
   copyAssets();
   linkCommand();
+}
+
+const SOURCES = ["core", "data", "service", "widget", "package-lock.json"];
+
+/** Build unless what is built is newer than every source. */
+export async function buildIfStale() {
+  const built = `${ROOT}.build/softset.js`;
+  const builtAt = existsSync(built) ? statSync(built).mtimeMs : -Infinity;
+  if (SOURCES.every((source) => newest(`${ROOT}${source}`) <= builtAt)) return;
+  console.log("Building ...");
+  await buildAll();
+}
+
+function newest(path) {
+  const stat = statSync(path);
+  if (!stat.isDirectory()) return stat.mtimeMs;
+  return Math.max(0, ...readdirSync(path).map((name) => newest(`${path}/${name}`)));
 }
 
 const PAGE_FILES = [

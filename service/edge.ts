@@ -31,7 +31,7 @@ export default {
   },
 };
 
-/** Open the shop and keep it; while that cannot be done, a closed app that says why, and the next request tries again. */
+/** Open the shop and keep it. While that cannot be done: a closed app that says why; the next request tries again. */
 async function openApp(env: Env): Promise<Hono> {
   const ports = {
     asset: (name: string) => assetOf(env, name),
@@ -55,8 +55,7 @@ async function portsOf(env: Env): Promise<Omit<Ports, "asset" | "log">> {
   const settings = noting(faults, () => readSettings(textsOf(env)));
   const seals = settings && (await sealsOf(faults, settings.keys));
   const url = settings?.url ?? "";
-  if (settings && !url)
-    faults.push("SOFTSET_URL, the address people reach the shop by, is not set.");
+  if (settings && !url) faults.push("SOFTSET_URL, the address of the shop, is not set.");
   const practice = { sessions: practiceSessionsIn(db), baseUrl: url, now: () => new Date() };
   const till = settings && noting(faults, () => chooseTill(settings.till, practice));
   if (!till || !seals || faults.length > 0) {

@@ -1,5 +1,5 @@
 /**
- * What a shop at the edge needs from a machine: its secrets, and SQL for `wrangler d1 execute`, as D1 takes nothing else.
+ * What a shop at the edge needs from a machine: its secrets, and SQL for `wrangler d1 execute`.
  */
 import { issueSignInLink } from "../actions/sign-in.ts";
 import { randomNumbers, systemClock } from "../numbers.ts";

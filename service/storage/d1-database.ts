@@ -16,18 +16,16 @@ export type D1Binding = Parameters<typeof drizzle>[0];
  */
 export function openD1Database(binding: D1Binding): Database {
   const q = drizzle(binding, { schema, casing: "snake_case" });
-  return {
-    q: q as unknown as Query,
-    atomic: async (statements) => {
-      const [first, ...rest] = statements as readonly BatchItem<"sqlite">[];
-      if (!first) return; // D1 calls an empty batch an error
-      try {
-        await q.batch([first, ...rest]);
-      } catch (error) {
-        throw isConflict(error) ? new Conflict("was there first", { cause: error }) : error;
-      }
-    },
+  const atomic: Database["atomic"] = async (statements) => {
+    const [first, ...rest] = statements as readonly BatchItem<"sqlite">[];
+    if (!first) return; // D1 calls an empty batch an error
+    try {
+      await q.batch([first, ...rest]);
+    } catch (error) {
+      throw isConflict(error) ? new Conflict("was there first", { cause: error }) : error;
+    }
   };
+  return { q: q as unknown as Query, atomic, write: (statement) => atomic([statement]) };
 }
 
 /**

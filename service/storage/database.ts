@@ -20,6 +20,8 @@ export interface Database {
    * @throws Conflict when `mustHaveChanged` found that the statement before it changed no row, or a unique rule broke
    */
   atomic(statements: readonly Statement[]): Promise<void>;
+  /** Run one statement; resolves when it is safe. An engine may let several callers share one commit. */
+  write(statement: Statement): Promise<void>;
 }
 
 /** Another request was there first: the guarded update met no row, or a unique value was taken. */

@@ -2,11 +2,14 @@
  * Gathers single writes that arrive together into one commit.
  *
  * A durable commit waits for the disk, and a disk takes one write or thirty in the same time. Each caller still waits
- * until its own row is safe; when a gathered commit fails, every row is tried alone, so that one bad row spoils no other.
+ * until its own row is safe; when a gathered commit fails, every row is tried alone, so that one bad row spoils no
+ * other. For one process only: Workers ties a request's I/O to that request, so there each writes for itself.
  */
 import type { Database, Statement } from "./database.ts";
 
-/** More statements than this wait for the next commit; D1 takes a batch of this size in one call. */
+type Commit = Database["atomic"];
+
+/** More statements than this wait for the next commit. */
 const GATHERED_MOST = 50;
 
 interface Waiting {
@@ -20,7 +23,7 @@ interface Waiting {
  * @param nextTurn resolves when the requests at hand have had their turn
  */
 export function gatherWrites(
-  db: Database,
+  atomic: Commit,
   nextTurn: () => Promise<void>,
 ): (statement: Statement) => Promise<void> {
   let waiting: Waiting[] = [];
@@ -32,7 +35,7 @@ export function gatherWrites(
       await nextTurn();
       const group = waiting.slice(0, GATHERED_MOST);
       waiting = waiting.slice(GATHERED_MOST);
-      await commit(db, group);
+      await commit(atomic, group);
     }
     running = false;
   }
@@ -44,12 +47,12 @@ export function gatherWrites(
     });
 }
 
-async function commit(db: Database, group: readonly Waiting[]): Promise<void> {
+async function commit(atomic: Commit, group: readonly Waiting[]): Promise<void> {
   try {
-    await db.atomic(group.map(({ statement }) => statement));
+    await atomic(group.map(({ statement }) => statement));
     for (const { done } of group) done();
   } catch (error) {
     if (group.length === 1) group[0]!.fail(error);
-    else for (const one of group) await commit(db, [one]);
+    else for (const one of group) await commit(atomic, [one]);
   }
 }

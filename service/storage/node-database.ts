@@ -8,6 +8,7 @@ import { migrate } from "drizzle-orm/better-sqlite3/migrator";
 import { mkdirSync } from "node:fs";
 import { dirname } from "node:path";
 import { Conflict, type Database, type Query, type Statement, isConflict } from "./database.ts";
+import { gatherWrites } from "./gather.ts";
 
 export interface NodeDatabase extends Database {
   /** Close the file; nothing may be asked after. */
@@ -33,19 +34,24 @@ export function openNodeDatabase(file: string, migrations: string): NodeDatabase
   checkPragmas(sqlite, file === ":memory:");
   const q = drizzle({ client: sqlite, schema, casing: "snake_case" });
   migrate(q, { migrationsFolder: migrations });
+  const run = sqlite.transaction((list: readonly Statement[]) => list.forEach(runNow));
+  const atomic = async (statements: readonly Statement[]) => {
+    try {
+      run.immediate(statements);
+    } catch (error) {
+      throw isConflict(error) ? new Conflict("was there first", { cause: error }) : error;
+    }
+  };
   return {
     q: q as unknown as Query,
-    atomic: async (statements) => {
-      const run = sqlite.transaction((list: readonly Statement[]) => list.forEach(runNow));
-      try {
-        run.immediate(statements);
-      } catch (error) {
-        throw isConflict(error) ? new Conflict("was there first", { cause: error }) : error;
-      }
-    },
+    atomic,
+    write: gatherWrites(atomic, nextTurn),
     close: () => sqlite.close(),
   };
 }
+
+/** Lets the requests that are already here go on first. */
+const nextTurn = () => new Promise<void>((resolve) => setImmediate(resolve));
 
 /**
  * Runs a built statement inside better-sqlite3's synchronous transaction. `execute()` would be a promise and commit too

@@ -5,7 +5,6 @@ import { type OrderState, statesBefore } from "#core/order/states.ts";
 import { orderEvents, orders, quotes } from "#data/schema.ts";
 import { and, asc, desc, eq, inArray } from "drizzle-orm";
 import { type Database, type Statement, mustHaveChanged } from "./database.ts";
-import { gatherWrites } from "./gather.ts";
 
 export type QuoteRow = typeof quotes.$inferSelect;
 export type OrderRow = typeof orders.$inferSelect;
@@ -22,15 +21,10 @@ export interface Move {
   readonly with?: Partial<Pick<OrderRow, "paidAt" | "batchId" | "heldBecause">>;
 }
 
-/** Lets the requests that are already here go on first; works in Node and in workerd. */
-const nextTurn = () => new Promise<void>((resolve) => setTimeout(resolve, 0));
-
 export type Orders = ReturnType<typeof ordersIn>;
 
 export function ordersIn(db: Database) {
   const { q } = db;
-  const write = gatherWrites(db, nextTurn);
-
   const log = (orderId: string, at: number, who: Who, what: string) =>
     q.insert(orderEvents).values({ orderId, at, who, what });
 
@@ -46,7 +40,7 @@ export function ordersIn(db: Database) {
 
   return {
     /** Store a quote; those that come together share one commit. */
-    insertQuote: (row: QuoteRow): Promise<void> => write(q.insert(quotes).values(row)),
+    insertQuote: (row: QuoteRow): Promise<void> => db.write(q.insert(quotes).values(row)),
     quote: async (id: string): Promise<QuoteRow | undefined> =>
       (await q.select().from(quotes).where(eq(quotes.id, id)))[0],
     /** Store a new order with the first line of its log; Conflict when the quote has an order already. */

@@ -18,12 +18,10 @@ export async function writeSql(work: (db: Database) => Promise<unknown>): Promis
   const none = async () => ({ rows: [] });
   // Given two arguments, drizzle 0.45 loses the casing.
   const q = drizzle(none, async () => [], { schema, casing: "snake_case" });
-  await work({
-    q: q as unknown as Query,
-    atomic: async (statements) => {
-      lines.push(...statements.map((statement) => inline(statement as unknown as Written)));
-    },
-  });
+  const atomic: Database["atomic"] = async (statements) => {
+    lines.push(...statements.map((statement) => inline(statement as unknown as Written)));
+  };
+  await work({ q: q as unknown as Query, atomic, write: (statement) => atomic([statement]) });
   return lines.map((line) => `${line};\n`).join("");
 }
 

@@ -4,7 +4,6 @@
 import { sql } from "drizzle-orm";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { musts, signInLinks } from "#data/schema.ts";
-import type { Database } from "#service/storage/database.ts";
 import { gatherWrites } from "#service/storage/gather.ts";
 import { type NodeDatabase, openNodeDatabase } from "#service/storage/node-database.ts";
 import { seedDemo } from "#service/storage/seed.ts";
@@ -17,12 +16,9 @@ beforeEach(async () => {
   db = openNodeDatabase(freshFile(), MIGRATIONS);
   await seedDemo(db, 1);
   commits = 0;
-  const counted: Database = {
-    q: db.q,
-    atomic: (list) => {
-      commits += 1;
-      return db.atomic(list);
-    },
+  const counted: NodeDatabase["atomic"] = (list) => {
+    commits += 1;
+    return db.atomic(list);
   };
   write = gatherWrites(counted, () => new Promise((resolve) => setTimeout(resolve, 0)));
 });
