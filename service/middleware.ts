@@ -94,13 +94,13 @@ export const openToOtherPages: MiddlewareHandler = async (c, next) => {
       "access-control-max-age": "86400",
     });
   }
-  await next();
+  // Set before the answer is made: set after it, the whole answer would be built anew.
   c.header("access-control-allow-origin", "*");
+  await next();
 };
 
 /** Headers of our own pages: nothing from elsewhere, no framing, no address leaking to other sites. */
 export const pageHeaders: MiddlewareHandler = async (c, next) => {
-  await next();
   c.header(
     "content-security-policy",
     "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self' data:; " +
@@ -109,11 +109,12 @@ export const pageHeaders: MiddlewareHandler = async (c, next) => {
   c.header("referrer-policy", "no-referrer");
   c.header("x-content-type-options", "nosniff");
   c.header("cross-origin-opener-policy", "same-origin");
+  await next();
 };
 
 /** For pages that hold someone's order or the maker's work: never kept by a cache, never indexed. */
 export const privatePage: MiddlewareHandler = async (c, next) => {
-  await next();
   c.header("cache-control", "no-store");
   c.header("x-robots-tag", "noindex");
+  await next();
 };

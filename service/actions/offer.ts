@@ -8,6 +8,7 @@ import { type Tariff, makeTariff } from "#core/price/tariff.ts";
 import type { ProductOffer } from "#core/wire.ts";
 import { ingredientById } from "#data/library.ts";
 import type { Shop } from "../ports.ts";
+import type { OfferMark } from "../storage/shops.ts";
 import { Refusal } from "../problem.ts";
 import { PricePolicyShape, ProductShape, ShopParticularsShape } from "../shapes.ts";
 
@@ -29,13 +30,28 @@ export type Offers = ReturnType<typeof offersOf>;
 /** Offers of a shop, kept until their product or a cost changes. */
 export function offersOf(shop: Shop) {
   const kept = new Map<string, Offer>();
+  const marks = new Map<string, { readonly at: number; readonly mark: OfferMark | undefined }>();
+
+  /** What is for sale now, asked of the database once a second and product at most. */
+  async function recentMark(productId: string): Promise<OfferMark | undefined> {
+    const at = shop.clock.seconds();
+    const known = marks.get(productId);
+    if (known?.at === at) return known.mark;
+    const mark = await shop.shops.offerMark(productId);
+    if (marks.size >= OFFERS_MOST) marks.clear();
+    marks.set(productId, { at, mark });
+    return mark;
+  }
+
   return {
     /**
      * The offer of a product.
+     * @param freshness "recent" may be a second old, which is fine for looking; an order asks for "now"
      * @throws Refusal compose.product.unknown when there is none for sale by that name
      */
-    async of(productId: string): Promise<Offer> {
-      const mark = await shop.shops.offerMark(productId);
+    async of(productId: string, freshness: "recent" | "now" = "recent"): Promise<Offer> {
+      const mark =
+        freshness === "now" ? await shop.shops.offerMark(productId) : await recentMark(productId);
       if (!mark || mark.publishedVersion === null) {
         const detail = `There is no product called “${productId}” for sale here.`;
         throw new Refusal("compose.product.unknown", detail);

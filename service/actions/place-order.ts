@@ -56,7 +56,7 @@ async function openQuote(shop: Shop, token: string): Promise<QuoteSnapshot> {
 
 /** The rules the quote was made under judge it again, with today's figures; a withdrawn product sells nothing. */
 async function judgeAgain(shop: Shop, offers: Offers, quote: QuoteSnapshot): Promise<void> {
-  await offers.of(quote.product.id);
+  await offers.of(quote.product.id, "now");
   const product = await productOfVersion(shop, quote.product.id, quote.product.version);
   if (!product) {
     throw new Refusal(
