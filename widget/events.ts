@@ -37,6 +37,7 @@ export interface ComposerEvents {
 }
 
 declare global {
+  // eslint-disable-next-line @typescript-eslint/no-empty-object-type -- the only way to add to the DOM's own map
   interface HTMLElementEventMap extends ComposerEvents {}
 }
 
