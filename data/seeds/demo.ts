@@ -24,9 +24,9 @@ export const DEMO_SHOP = {
 } as const;
 
 const JARS: readonly Jar[] = [
-  { id: "jar-60", name: "60 g jar", fillG: 60 },
-  { id: "jar-120", name: "120 g jar", fillG: 120 },
-  { id: "jar-200", name: "200 g jar", fillG: 200 },
+  { id: "jar-60", name: "Small jar", fillG: 60 },
+  { id: "jar-120", name: "Middle jar", fillG: 120 },
+  { id: "jar-200", name: "Large jar", fillG: 200 },
 ];
 
 const PRICE_POLICY: PricePolicy = {
