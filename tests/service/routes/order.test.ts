@@ -45,6 +45,14 @@ describe("a quote", () => {
     expect(await shop.db.q.select().from(orders)).toEqual([]);
   });
 
+  it("is worthless even where the last character says nothing", async () => {
+    const { token } = await shop.quote();
+    const letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
+    for (const letter of letters.replace(token.at(-1)!, "")) {
+      expect((await place(token.slice(0, -1) + letter)).body.code).toBe("order.quote.altered");
+    }
+  });
+
   it("from another shop's key is not ours", async () => {
     const other = await openTestShop();
     const { token } = await other.quote();
