@@ -1,21 +1,23 @@
 /**
  * Findings: what stands against a blend, a choice or a request, as values with stable codes.
  *
- * A code is chapter.subject.reason and never changes its meaning. The words live only here.
+ * A code is chapter.subject.reason and never changes its meaning. The words live only here and in `finding-bench.ts`.
  */
+import { BENCH_KINDS } from "./finding-bench.ts";
+
 export type Mender = "customer" | "maker" | "nobody";
 
 /** What a finding does to a verdict: refuse it, leave it undecided, or only tell. */
 export type Weight = "refuses" | "cannot-judge" | "tells";
 
-interface Kind {
+export interface Kind {
   readonly mend: Mender;
   readonly weight: Weight;
   /** One sentence for a person. {subject}, {measured}, {limit} and {unit} are filled in. */
   readonly words: string;
 }
 
-const KINDS = {
+const PAGE_KINDS = {
   "compose.blend.too-many-parts": {
     mend: "customer",
     weight: "refuses",
@@ -65,16 +67,6 @@ const KINDS = {
     mend: "customer",
     weight: "refuses",
     words: "There is no base called {subject} in this product.",
-  },
-  "compose.jar.unknown": {
-    mend: "customer",
-    weight: "refuses",
-    words: "There is no jar size {subject} in this product.",
-  },
-  "compose.quantity.out-of-range": {
-    mend: "customer",
-    weight: "refuses",
-    words: "The number of jars must be a whole number from 1 to {limit}.",
   },
   "compose.ingredient.unknown": {
     mend: "nobody",
@@ -142,55 +134,21 @@ const KINDS = {
   "judge.pore-rating.unrated": {
     mend: "maker",
     weight: "cannot-judge",
-    words: "{subject} has no published pore rating, and this product asks for one.",
+    words: "{subject} has no published pore rating that counts, and this product asks for one.",
   },
   "judge.pore-rating.unrated-told": {
     mend: "nobody",
     weight: "tells",
-    words: "{subject} has no published pore rating.",
+    words: "{subject} has no published pore rating that counts.",
   },
   "price.cost.unknown": {
     mend: "maker",
     weight: "cannot-judge",
     words: "The cost of {subject} is not on record, so this blend cannot be priced.",
   },
-  "price.policy.impossible": {
-    mend: "maker",
-    weight: "refuses",
-    words: "The price policy cannot be used: {subject}.",
-  },
-  "make.scale.below-resolution": {
-    mend: "maker",
-    weight: "refuses",
-    words:
-      "The scale shows steps of {limit} g, too coarse to weigh {measured} g of {subject}. " +
-      "Use a finer scale, or make more jars at once.",
-  },
-  "make.batch.impossible": {
-    mend: "maker",
-    weight: "refuses",
-    words: "The batch cannot be worked out: {subject} must be {limit}, and {measured} was given.",
-  },
-  "make.plan.melt-above-limit": {
-    mend: "maker",
-    weight: "refuses",
-    words:
-      "{subject} must be held at {measured} °C to melt clear, but its record says to keep it " +
-      "below {limit} °C.",
-  },
-  "make.plan.sets-above-limit": {
-    mend: "maker",
-    weight: "refuses",
-    words:
-      "{subject} must be added below {limit} °C, but this blend already sets at {measured} °C.",
-  },
-  "make.plan.too-liquid-to-whip": {
-    mend: "maker",
-    weight: "refuses",
-    words:
-      "Even at {limit} °C only {measured} % of this blend is solid when fresh: too little to hold air.",
-  },
 } as const satisfies Record<string, Kind>;
+
+const KINDS = { ...PAGE_KINDS, ...BENCH_KINDS };
 
 export type FindingCode = keyof typeof KINDS;
 

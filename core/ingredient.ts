@@ -1,5 +1,6 @@
 /**
- * What the core must know of an ingredient. The figures arrive from outside; their sources live beside them in `data`.
+ * What the core must know of an ingredient. The figures arrive from outside; their sources live beside them in
+ * `data`.
  */
 import type { FatFamily } from "./judge/distribution.ts";
 
@@ -30,15 +31,51 @@ export type Composition =
     }
   /** A liquid that is no triacylglycerol (squalane, wax esters) and does not crystallise between -10 and 60 C. */
   | { readonly kind: "inert-liquid"; readonly molarMass: number }
+  /**
+   * A wax, or another crystal that is no triacylglycerol: one species that crystallises by itself, with the melting
+   * point and heat that its solubility in fat follows. `structure` says how many points of fat solids one point of
+   * its solids is worth to the finger, 1 or more.
+   */
+  | {
+      readonly kind: "wax";
+      /** [g/mol] */
+      readonly molarMass: number;
+      readonly meltingCelsius: number;
+      readonly fusionKJPerMol: number;
+      readonly structure: number;
+    }
   /** Grains that neither melt nor dissolve (starches): left out of the fat. */
   | { readonly kind: "undissolved" }
   /** Not known well enough: a blend that holds it cannot be judged. */
   | { readonly kind: "unknown" };
 
+/** How a pore rating reached us: a page of the assay, a copy of the assay, trade pages, or memory. */
+export type RatingEvidence = "assay-read" | "assay-copied" | "trade-pages" | "recalled";
+
+/**
+ * How well a pore rating is known: A page of the assay read, B copy of the assay, C three trade pages or more that
+ * roughly agree, D fewer or disputed, E recalled.
+ */
+export type RatingConfidence = "A" | "B" | "C" | "D" | "E";
+
 /** Published comedogenic grade 0 to 5, or unrated; `low` and `high` span the figures in circulation. */
 export type PoreRating =
-  | { readonly rated: true; readonly value: number; readonly low: number; readonly high: number }
+  | {
+      readonly rated: true;
+      readonly value: number;
+      readonly low: number;
+      readonly high: number;
+      /** Missing where the caller brings a figure without saying where from. */
+      readonly evidence?: RatingEvidence;
+      readonly confidence?: RatingConfidence;
+    }
   | { readonly rated: false };
+
+export interface SolidFatReading {
+  readonly celsius: number;
+  /** [% by mass] */
+  readonly percent: number;
+}
 
 export interface Ingredient {
   readonly id: string;
@@ -59,6 +96,13 @@ export interface Ingredient {
     /** Kinematic viscosity at 32 C [mm2/s] */
     readonly viscosityMm2PerS?: number;
   };
+  /** Settled solid fat of this lot as a laboratory measured it, never rising; put here by `withCertificate`. */
+  readonly solidFatCurve?: readonly SolidFatReading[];
+  /**
+   * How far the acids that make its solids stray from lot to lot: one standard deviation as a part of their amount; a
+   * tenth when not said.
+   */
+  readonly compositionSpread?: number;
   /** Heat-sensitive: add below this temperature [C]. */
   readonly addBelowC?: number;
 }

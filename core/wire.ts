@@ -5,6 +5,8 @@
 import type { Choice, Jar, Product } from "./compose/product.ts";
 import type { Finding } from "./finding.ts";
 import type { Ingredient } from "./ingredient.ts";
+import type { FirmnessLaw } from "./judge/firmness.ts";
+import type { SolidsExplained } from "./judge/explain.ts";
 import type { Judgement } from "./judge/verdict.ts";
 import type { Currency } from "./price/money.ts";
 import type { Tariff } from "./price/tariff.ts";
@@ -22,6 +24,8 @@ export interface ProductOffer {
   readonly locale: string;
   /** Payment is only practised: no money moves. */
   readonly practice: boolean;
+  /** Firmness law of the maker's own kitchen; the published one when missing. */
+  readonly law?: FirmnessLaw;
 }
 
 /** POST /v1/verdicts and /v1/quotes: what is to be judged. */
@@ -30,9 +34,17 @@ export interface JudgeRequest {
   readonly choice: Choice;
 }
 
+/** POST /v1/verdicts */
+export interface VerdictRequest extends JudgeRequest {
+  /** Tell what makes the solids as well; not told when not said. */
+  readonly explain?: boolean;
+}
+
 export interface VerdictAnswer extends Judgement {
   /** Findings as sentences, in the order of `findings`. */
   readonly sentences: readonly string[];
+  /** What makes the solids, when it was asked for; empty when the blend cannot be judged. */
+  readonly explanation?: readonly (SolidsExplained & { readonly sentence: string })[];
 }
 
 /** POST /v1/quotes */

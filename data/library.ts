@@ -5,18 +5,24 @@
  * Each plain ingredient is made once, when the module loads, because the core remembers what it
  * worked out by the identity of the composition object.
  */
-import type { Composition, Ingredient } from "#core/ingredient.ts";
+import type { Composition, Ingredient, PoreRating, RatingEvidence } from "#core/ingredient.ts";
 import { DELICATE_OILS } from "./library/delicate-oils.ts";
+import { ESSENTIAL_OILS } from "./library/essential-oils.ts";
 import { KERNEL_OILS } from "./library/kernel-oils.ts";
 import { LAURIC_AND_PALM_FATS } from "./library/lauric-and-palm-fats.ts";
 import { LINOLEIC_OILS } from "./library/linoleic-oils.ts";
 import { OLEIC_OILS } from "./library/oleic-oils.ts";
 import { OTHER_LIQUIDS } from "./library/other-liquids.ts";
 import { POWDERS_AND_ADDITIVES } from "./library/powders-and-additives.ts";
-import type { CompositionChoice, RecordedIngredient } from "./library/record.ts";
+import type {
+  CompositionChoice,
+  RecordedIngredient,
+  RecordedPoreRating,
+} from "./library/record.ts";
 import { SEED_BUTTERS } from "./library/seed-butters.ts";
 import { SHEA_FATS } from "./library/shea-fats.ts";
 import { WAXES_AND_STRUCTURANTS } from "./library/waxes-and-structurants.ts";
+import type { SourceKey } from "./sources.ts";
 
 const RECORDS: readonly RecordedIngredient[] = [
   ...SHEA_FATS,
@@ -29,7 +35,16 @@ const RECORDS: readonly RecordedIngredient[] = [
   ...OTHER_LIQUIDS,
   ...WAXES_AND_STRUCTURANTS,
   ...POWDERS_AND_ADDITIVES,
+  ...ESSENTIAL_OILS,
 ];
+
+/** The kind of evidence follows from the source a rating names. */
+const EVIDENCE: Readonly<Partial<Record<SourceKey, RatingEvidence>>> = {
+  "fulton-1989": "assay-read",
+  "fulton-1989-copied": "assay-copied",
+  "trade-ratings": "trade-pages",
+  recalled: "recalled",
+};
 
 const RECORD_BY_ID = new Map(RECORDS.map((record) => [record.id, record]));
 const INGREDIENT_BY_ID = new Map(RECORDS.map((record) => [record.id, plainIngredient(record)]));
@@ -63,13 +78,20 @@ function plainIngredient(record: RecordedIngredient): Ingredient {
     inci: record.inci.text,
     kind,
     composition: plainComposition(record.composition),
-    poreRating: poreRating.rated
-      ? { rated: true, value: poreRating.value, low: poreRating.low, high: poreRating.high }
-      : { rated: false },
+    poreRating: plainRating(poreRating),
     allergenFamilies: record.allergens.families,
     ...(measured ? { measured } : {}),
+    ...spreadOf(record),
     ...(addBelowC ? { addBelowC: addBelowC.value } : {}),
   };
+}
+
+function plainRating(recorded: RecordedPoreRating): PoreRating {
+  if (!recorded.rated) return { rated: false };
+  const { value, low, high, confidence, source } = recorded;
+  const evidence = EVIDENCE[source];
+  if (!evidence) throw new Error(`no kind of evidence is set for the rating source ${source}`);
+  return { rated: true, value, low, high, evidence, confidence };
 }
 
 function plainComposition({ chosen, unsaponifiable }: CompositionChoice): Composition {
@@ -81,9 +103,25 @@ function plainComposition({ chosen, unsaponifiable }: CompositionChoice): Compos
       return { kind: chosen.kind, percent: chosen.percent, ...inert };
     case "inert-liquid":
       return { kind: chosen.kind, molarMass: chosen.molarMass };
+    case "wax": {
+      const { kind, molarMass, meltingCelsius, fusionKJPerMol, structure } = chosen;
+      return { kind, molarMass, meltingCelsius, fusionKJPerMol, structure };
+    }
     default:
       return { kind: chosen.kind };
   }
+}
+
+/**
+ * Spread of the commonest saturated acid, its published range read as two standard deviations either way. A range over
+ * all origins is wider than what one maker buys, so no more is made of it.
+ */
+function spreadOf({ fattyAcidRanges }: RecordedIngredient): Pick<Ingredient, "compositionSpread"> {
+  const saturated = Object.entries(fattyAcidRanges?.percent ?? {})
+    .filter(([code]) => code.endsWith(":0"))
+    .map(([, [low, high]]) => ({ sum: low + high, width: high - low }));
+  const commonest = saturated.sort((one, other) => other.sum - one.sum)[0];
+  return commonest ? { compositionSpread: commonest.width / (2 * commonest.sum) } : {};
 }
 
 function plainMeasured({ measured }: RecordedIngredient): Ingredient["measured"] {

@@ -181,6 +181,12 @@ export const SOURCES = {
     citation: "Komane et al. 2017, Rev Bras Farmacogn (commercial baobab oil)",
     trust: "published text read",
   },
+  "kouassi-mango": {
+    citation:
+      "Kouassi et al., mango kernel fats of seven varieties of the Ivory Coast (orbi.uliege.be 2268/320085)",
+    trust: "published text read",
+    note: "Abstract. All but one are fully molten about 35 C.",
+  },
   "lal-2000": {
     citation:
       "Lal et al. 2000, J Chem Eng Data 45:961 (viscosity of squalane), as cited in an encyclopaedia",
@@ -234,6 +240,12 @@ export const SOURCES = {
   "salimon-2010": {
     citation: "Salimon et al. 2010, Sains Malaysiana 39:761 (castor oil)",
     trust: "published text read",
+  },
+  "scirep-2016-cocoa": {
+    citation:
+      "Scientific Reports 2016, 6:32050, introduction (ranges of the main triacylglycerols of cocoa butter)",
+    trust: "published, copy read",
+    note: "Quotes two earlier works, which were not read; the ends look like those of butters by origin.",
   },
   "solis-fuentes-2004": {
     citation: "Solís-Fuentes & Durán-de-Bazúa 2004 (mango seed fat)",
@@ -294,6 +306,89 @@ export const SOURCES = {
     note: "Name no test of their own; the number of pages stands in the evidence.",
   },
 
+  // Essential oils and limits on skin
+  "iso-3515-copied": {
+    citation: "ISO 3515:2002, Oil of lavender, as tabulated in Molecules 2022, 27:3216, Table 2",
+    trust: "published, copy read",
+  },
+  "ph-eur-citrus-copied": {
+    citation: "European Pharmacopoeia 6.2, Sweet orange oil; Lemon oil, as copied from Martindale",
+    trust: "published, copy read",
+    note: "The copy misprints one figure of sweet orange (geranial).",
+  },
+  "ph-eur-peppermint-quoted": {
+    citation: "European Pharmacopoeia, Peppermint oil, as quoted on a textbook page",
+    trust: "published, copy read",
+  },
+  "iso-4730-copied": {
+    citation: "ISO 4730, Oil of Melaleuca, earlier edition, as tabulated in PMC5516420, Table 1",
+    trust: "published, copy read",
+    note: "The edition of 2017 is tighter.",
+  },
+  "bp-eucalyptus": {
+    citation: "British Pharmacopoeia limits of eucalyptus oil on a producer's technical page",
+    trust: "trade pages",
+  },
+  "gauvin-2004": {
+    citation: "Gauvin et al. 2004 (geranium oil of Réunion)",
+    trust: "published, copy read",
+  },
+  "citrus-2015": {
+    citation: "PMC4486248, 2015, Table 1 (citrus oils); Danish EPA 2008, appendix 2",
+    trust: "published text read",
+  },
+  "cedar-summary": {
+    citation: "Published analyses of Moroccan Atlas cedarwood oils, in a summary (jis.kz)",
+    trust: "published, copy read",
+    note: "Two oils, wide apart.",
+  },
+  "chemical-catalogue": {
+    citation: "Chemical catalogue page on patchouli oil, CAS 8014-09-3 (Burdock 1997 quoted)",
+    trust: "trade pages",
+  },
+  "eu-2023-1545": {
+    citation:
+      "Regulation (EC) 1223/2009, Annex III, as amended by Regulation (EU) 2023/1545 (fragrance allergens)",
+    trust: "published, copy read",
+    note: "Opening page seen; the entries from a public transcription, checked against a second list.",
+  },
+  "ifra-49": {
+    citation: "IFRA Standards, 49th Amendment, texts of single standards",
+    trust: "published text read",
+    note: "Self-regulation of the trade, no law.",
+  },
+  "ifra-51-transcribed": {
+    citation: "IFRA Standards, 51st Amendment (June 2023), public transcriptions",
+    trust: "published, copy read",
+    note: "A 52nd Amendment was due in November 2026: read it before leaning on these.",
+  },
+  "ifra-quoted": {
+    citation: "IFRA specification of safrole as quoted on a flavour and fragrance page",
+    trust: "published, copy read",
+  },
+  "sccnfp-2000": {
+    citation: "SCCNFP opinion of 24 October 2000 on methyl eugenol",
+    trust: "published text read",
+    note: "The same figures stand in Annex III of the EU regulation; entry number from memory.",
+  },
+  "annex-iii-limits": {
+    citation: "Regulation (EC) 1223/2009, Annex III, entries 72 and 73 (isoeugenol 0.02 %)",
+    trust: "published, copy read",
+  },
+  "sccs-1681-25": {
+    citation: "SCCS/1681/25, opinion on tea tree oil, November 2025",
+    trust: "published text read",
+  },
+  "tisserand-quoted": {
+    citation:
+      "Tisserand & Young 2014, Essential Oil Safety, 2nd edition, as quoted on a public education page",
+    trust: "published, copy read",
+  },
+  "flash-pages": {
+    citation: "Pages built on safety data sheets (flash points of essential oils)",
+    trust: "trade pages",
+  },
+
   // Names, allergens, trade habits
   "inci-names": {
     citation: "Open cosmetic ingredient name data set derived from the EU CosIng database (MIT)",
@@ -307,6 +402,34 @@ export const SOURCES = {
   "faster-act": {
     citation: "US FASTER Act of 2021 (sesame as a major food allergen)",
     trust: "from memory",
+  },
+  // Waxes in oil
+  "blake-2014": {
+    citation:
+      "Blake, Co & Marangoni 2014, JAOCS (critical concentrations of plant waxes in canola oil)",
+    trust: "published text read",
+    note: "Abstract; title and year recalled.",
+  },
+  "dassanayake-2009": {
+    citation:
+      "Dassanayake et al. 2009, JAOCS (rice bran, carnauba and candelilla wax in olive oil)",
+    trust: "published text read",
+    note: "Abstract; title and year recalled.",
+  },
+  "penagos-2023": {
+    citation: "Penagos et al. 2023, Foods 12:1850 (carnauba wax and beeswax in sunflower oil)",
+    trust: "published text read",
+    note: "Abstract; the critical concentrations follow from the percents given as parts of them.",
+  },
+  "gels-2024-beeswax": {
+    citation: "Gels 2024, 10:214 (beeswax in olive and peanut oil)",
+    trust: "published text read",
+    note: "Abstract.",
+  },
+  "martindale-copied": {
+    citation: "Martindale, 24th ed. (melting points of beeswax in cocoa butter)",
+    trust: "published, copy read",
+    note: "The first percentage is garbled in the copy and read as 2.5.",
   },
   "supplier-sheets": {
     citation: "Supplier specification sheets (anonymous here; the locator says for what)",

@@ -19,6 +19,33 @@ const minifiedStyles = {
 };
 
 /**
+ * The page never meets a finding of the bench, so its words stay out of the script.
+ * @type {import("esbuild").Plugin}
+ */
+const withoutBenchWords = {
+  name: "without-bench-words",
+  setup({ onLoad }) {
+    onLoad({ filter: /core.finding-bench\.ts$/ }, () => ({
+      contents: "export const BENCH_KINDS = {};",
+    }));
+  },
+};
+
+/**
+ * Lots and their certificates are met at the maker's bench, never in the page, so what they change stays out of the
+ * script. Should one come all the same, the page must not show a figure the service would not.
+ * @type {import("esbuild").Plugin}
+ */
+const withoutLots = {
+  name: "without-lots",
+  setup({ onLoad }) {
+    onLoad({ filter: /core.judge.measured-curve\.ts$/ }, () => ({
+      contents: 'export const measuredSolids = () => { throw Error("no lots here") };',
+    }));
+  },
+};
+
+/**
  * Options for esbuild; the caller adds where the script goes.
  *
  * The target is browsers from 2024 on: the page uses `light-dark()`, container queries and
@@ -37,6 +64,6 @@ export function widgetBuild(format) {
     charset: "utf8",
     legalComments: "none",
     logLevel: "warning",
-    plugins: [minifiedStyles],
+    plugins: [minifiedStyles, withoutBenchWords, withoutLots],
   };
 }

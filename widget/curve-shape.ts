@@ -5,7 +5,12 @@
  * has to pass through it. The least *softens above* is drawn as a wedge on the floor of the class
  * soft: the line has to pass over it.
  */
-import { FIRMNESS_CLASSES, type FirmnessClass, solidFatFrom } from "#core/judge/firmness.ts";
+import {
+  FIRMNESS_CLASSES,
+  type FirmnessClass,
+  type FirmnessLaw,
+  solidFatFrom,
+} from "#core/judge/firmness.ts";
 import type { Rules, SolidFatPoint } from "#core/judge/verdict.ts";
 import { COOLEST_SHOWN_C, WARMEST_SHOWN_C } from "./scene.ts";
 
@@ -61,13 +66,13 @@ export interface Zone {
 }
 
 /** The firmness classes as they lie in the picture, softest first. */
-export function zonesOf(airFraction: number): Zone[] {
+export function zonesOf(airFraction: number, law?: FirmnessLaw): Zone[] {
   return FIRMNESS_CLASSES.map((firmness, at) => {
     const above = FIRMNESS_CLASSES[at + 1];
-    const to = above ? solidFatFrom(above, airFraction) : GREATEST_SHOWN_PERCENT;
+    const to = above ? solidFatFrom(above, airFraction, law) : GREATEST_SHOWN_PERCENT;
     return {
       firmness,
-      from: solidFatFrom(firmness, airFraction),
+      from: solidFatFrom(firmness, airFraction, law),
       to: Math.min(GREATEST_SHOWN_PERCENT, to),
     };
   }).filter(({ from }) => from < GREATEST_SHOWN_PERCENT);

@@ -93,13 +93,14 @@ function compose(offer: ProductOffer, choice: Choice): Composed {
   return composeBlend(offer.product, choice, (id) => ingredientOf(offer, id));
 }
 
-function judge({ product }: ProductOffer, blend: Blend): Judgement {
+function judge({ product, law }: ProductOffer, blend: Blend): Judgement {
   const celsius = [...new Set([...SHOWN_C, product.useCelsius])].sort((one, other) => one - other);
   return judgeBlend(blend, {
     celsius,
     useCelsius: product.useCelsius,
     airFraction: product.airFraction,
     rules: product.rules,
+    law,
   });
 }
 

@@ -130,7 +130,7 @@ export const VERDICT_NEXT: Record<Judgement["verdict"], string> = {
     "We would rather not guess, so it can’t be ordered here. Take another oil, or ask the maker.",
 };
 
-export const OIL_PHASE_WORD: Record<OilPhase["step"], string> = {
+export const OIL_PHASE_WORD: Record<NonNullable<OilPhase["step"]>, string> = {
   thin: "Thin: spreads quickly",
   ordinary: "In between: spreads as most plant oils do",
   thick: "Thick: spreads slowly",

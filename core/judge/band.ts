@@ -1,13 +1,18 @@
 /**
  * How far the truth may lie from the reckoned solid fat.
  *
- * Method: 6 points up to 25 C and 10 points from 28 C, the spread that composition and melting points cause in whole
- * fats (`core/README.md`: shea's crop range moves it by 12 points at 20 C, 6 either way; 1 K on all melting points
- * moves cocoa butter by 11 to 14 at 30 C), straight between. It was found on fats, so a blend carries it in
- * proportion to how much of it can crystallise at all, taken as its settled solids at 0 C: oil that never sets
- * carries no error. Own choice.
+ * Two causes (`core/README.md`, what moves it): melting points, which shift the whole curve by a kelvin either way,
+ * and composition with the rest of the model, which makes the solids greater or smaller by a part of themselves. So
+ *   low(T) = S' (1 - r (1 - S'/100)), S' = S(T + 1);   high(T) = S' (1 + r (1 - S'/100)), S' = S(T - 1)
+ * with r^2 = 0.05^2 + s^2. Each fat's own spread s (`Ingredient.compositionSpread`) counts by the solids it can
+ * bring, and lots stray independently. Nothing above the clear point, nothing for oil that never sets, never rising.
+ * The kelvin and the 0.05 are our choice; the band then holds six in ten of the reference values, so read it as one
+ * standard deviation. A wax's structure is known to within its own size: none of it at the low edge, twice at the
+ * high one.
  */
+import { fatProfile } from "./profile.ts";
 import type { Melt } from "./melt.ts";
+import { COLDEST_C, settledHoldsTo } from "./softening.ts";
 import { solidFatPercent } from "./solid-fat.ts";
 
 export interface Band {
@@ -16,26 +21,48 @@ export interface Band {
   readonly high: number;
 }
 
-const COOL = { celsius: 25, points: 6 };
-const WARM = { celsius: 28, points: 10 };
+const MELTING_ERROR_K = 1;
+const MODEL_ERROR = 0.05;
+const USUAL_SPREAD = 0.1;
 
 /**
- * A function that gives the half width of the band of this melt.
- * @returns half width at a temperature [points of solid fat]
+ * A function that gives the band of this melt.
+ * @returns band of settled solid fat at a temperature [C]
  */
-export function bandOf(melt: Melt): (celsius: number) => number {
-  const canCrystallise = solidFatPercent(melt, "settled", 0) / 100;
-  return (celsius) => canCrystallise * wholeFatError(celsius);
+export function bandOf(melt: Melt): (celsius: number) => Band {
+  const error = relativeError(melt);
+  const settled = (celsius: number) => solidFatPercent(melt, "settled", celsius);
+  return (celsius) => {
+    const low = settled(celsius + MELTING_ERROR_K);
+    const high = settled(celsius - MELTING_ERROR_K);
+    return {
+      low: low * (1 - error * (1 - low / 100)),
+      high: high * (1 + error * (1 - high / 100)),
+    };
+  };
 }
 
-/** Put the band round a value. */
-export function around(solidFat: number, halfWidth: number): Band {
-  return { low: Math.max(0, solidFat - halfWidth), high: Math.min(100, solidFat + halfWidth) };
+/**
+ * Highest temperature at which the lower edge of the band reaches a level.
+ * @param solidsPercent level, above 0 [% by mass]
+ * @returns [C]; nothing when even the coldest judged temperature has fewer solids
+ */
+export function bandHoldsTo(melt: Melt, solidsPercent: number): number | undefined {
+  const error = relativeError(melt) / 100;
+  const slope = 1 - 100 * error;
+  const needed = (Math.sqrt(slope ** 2 + 4 * error * solidsPercent) - slope) / (2 * error);
+  const holds = settledHoldsTo(melt, needed, false);
+  if (holds === undefined || holds < COLDEST_C + MELTING_ERROR_K) return undefined;
+  return holds - MELTING_ERROR_K;
 }
 
-function wholeFatError(celsius: number): number {
-  if (celsius <= COOL.celsius) return COOL.points;
-  if (celsius >= WARM.celsius) return WARM.points;
-  const way = (celsius - COOL.celsius) / (WARM.celsius - COOL.celsius);
-  return COOL.points + way * (WARM.points - COOL.points);
+function relativeError(melt: Melt): number {
+  let variance = 0;
+  let whole = 0;
+  for (const { ingredient, fraction } of melt.parts) {
+    const solids = fraction * fatProfile(ingredient).settingG;
+    variance += (solids * (ingredient.compositionSpread ?? USUAL_SPREAD)) ** 2;
+    whole += solids;
+  }
+  return Math.hypot(MODEL_ERROR, whole === 0 ? 0 : Math.sqrt(variance) / whole);
 }

@@ -1,5 +1,6 @@
 /**
- * Whether a composition can be judged at all: known acids and species, figures that are figures, a sum near the whole.
+ * Whether a composition can be judged at all: known acids and species, figures that are figures, a sum near the
+ * whole.
  */
 import { type Finding, finding } from "../finding.ts";
 import type { Composition, Ingredient } from "../ingredient.ts";
@@ -34,6 +35,13 @@ function check(id: string, composition: Composition): Finding[] {
       return composition.molarMass > 0
         ? []
         : [finding("judge.composition.not-a-number", id, { measured: composition.molarMass })];
+    case "wax": {
+      const { kind: _kind, ...figures } = composition;
+      const bad = Object.values(figures).find((figure) => !(figure > 0));
+      return bad === undefined
+        ? []
+        : [finding("judge.composition.not-a-number", id, { measured: bad })];
+    }
     case "fatty-acids":
       return [
         ...checkUnsaponifiable(id, composition.unsaponifiablePercent),

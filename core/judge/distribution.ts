@@ -2,8 +2,8 @@
  * Fatty acids -> triacylglycerols by the 1,3-random-2-random rule.
  *
  * Method: each position draws its acids independently; sn-1 and sn-3 alike. A species a-b-c has the mole fraction
- * s13(a) s2(b) s13(c), doubled when a and c differ, with s13 = (3 x - s2) / 2. Verified for mango kernel fat (van Pee,
- * nine varieties) and avocado fruit coat; cocoa butter is less random, so its measured species are used instead.
+ * s13(a) s2(b) s13(c), doubled when a and c differ, with s13 = (3 x - s2) / 2. Verified for mango kernel fat (van
+ * Pee, nine varieties) and avocado fruit coat; cocoa butter is less random, so its measured species are used instead.
  * Where no positional analysis is given, s2 follows a rule of the fat's family (own summary of published sn-2 data).
  */
 import {
@@ -12,7 +12,7 @@ import {
   fattyAcidByCode,
   fattyAcidMolarMass,
 } from "./fatty-acid.ts";
-import { type Triacylglycerol, triacylglycerol } from "./triacylglycerol.ts";
+import { type Triacylglycerol, isLauric, triacylglycerol } from "./triacylglycerol.ts";
 
 /** Which sn-2 rule a fat follows: seed butters and oils, palm pulp oil, or lauric kernel fats. */
 export type FatFamily = "seed" | "palm" | "lauric";
@@ -46,11 +46,12 @@ const SN2_MULTIPLE: Record<"palm" | "lauric", Readonly<Record<string, number>>> 
 };
 
 /**
- * Species rarer than this are dropped and the rest scaled up again. It keeps the solver eight times quicker and moves
- * solids by 0.3 points on average, by 4 at most (coconut at 10 C, made of many rare species); the lauric constants were
- * fitted with the cut in place.
+ * Species rarer than this mole fraction are dropped and the rest scaled up again: it moves solids by 0.2 points on
+ * average and keeps the solver quick. Lauric fats are made of many rare species, which are pooled by melting point
+ * anyway (`species.ts`), so more of those stay.
  */
-const RAREST_MOLE_FRACTION = 0.001;
+const RAREST = 0.0015;
+const RAREST_LAURIC = 0.0003;
 
 /**
  * Which sn-2 rule fits when nobody said: a fifth or more of short saturated acids makes a lauric fat.
@@ -104,8 +105,9 @@ export function distribute(
       const twice = first === third ? 1 : 2;
       for (const [acid, middleShare] of middle) {
         const moles = twice * firstShare * middleShare * thirdShare;
-        if (moles < RAREST_MOLE_FRACTION) continue;
+        if (moles < RAREST_LAURIC) continue;
         const tag = triacylglycerol(first, acid, third);
+        if (moles < RAREST && !isLauric(tag)) continue;
         found.set(tag.name, { tag, moles: (found.get(tag.name)?.moles ?? 0) + moles });
       }
     }
@@ -163,8 +165,8 @@ function seedMiddle(overall: Fractions): Fractions {
 }
 
 /**
- * An acid can fill no more of sn-2 than there is of it, 3 x. What a rule or a laboratory puts there beyond that goes to
- * the other acids in proportion to the room they have, so that the species always hold the acids of the analysis.
+ * An acid can fill no more of sn-2 than there is of it, 3 x. What a rule or a laboratory puts there beyond that goes
+ * to the other acids in proportion to the room they have, so that the species always hold the acids of the analysis.
  */
 function withinReach(middle: Fractions, overall: Fractions): Fractions {
   const kept = new Map(

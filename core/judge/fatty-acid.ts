@@ -16,33 +16,39 @@ export interface FattyAcid {
   readonly hydroxy?: true;
 }
 
-export const FATTY_ACIDS: readonly FattyAcid[] = [
-  { code: "6:0", letter: "Co", carbons: 6, doubleBonds: 0 },
-  { code: "8:0", letter: "Cy", carbons: 8, doubleBonds: 0 },
-  { code: "10:0", letter: "C", carbons: 10, doubleBonds: 0 },
-  { code: "12:0", letter: "La", carbons: 12, doubleBonds: 0 },
-  { code: "14:0", letter: "M", carbons: 14, doubleBonds: 0 },
-  { code: "14:1", letter: "Mo", carbons: 14, doubleBonds: 1 },
-  { code: "16:0", letter: "P", carbons: 16, doubleBonds: 0 },
-  { code: "16:1", letter: "Po", carbons: 16, doubleBonds: 1 },
-  { code: "17:0", letter: "Ma", carbons: 17, doubleBonds: 0 },
-  { code: "17:1", letter: "Mg", carbons: 17, doubleBonds: 1 },
-  { code: "18:0", letter: "S", carbons: 18, doubleBonds: 0 },
-  { code: "18:1", letter: "O", carbons: 18, doubleBonds: 1 },
-  { code: "18:1-OH", letter: "R", carbons: 18, doubleBonds: 1, hydroxy: true },
-  { code: "18:2", letter: "L", carbons: 18, doubleBonds: 2 },
-  { code: "18:3", letter: "Ln", carbons: 18, doubleBonds: 3 },
-  { code: "18:3n6", letter: "Lg", carbons: 18, doubleBonds: 3 },
-  { code: "18:4", letter: "St", carbons: 18, doubleBonds: 4 },
-  { code: "20:0", letter: "A", carbons: 20, doubleBonds: 0 },
-  { code: "20:1", letter: "G", carbons: 20, doubleBonds: 1 },
-  { code: "20:2", letter: "Gd", carbons: 20, doubleBonds: 2 },
-  { code: "22:0", letter: "B", carbons: 22, doubleBonds: 0 },
-  { code: "22:1", letter: "Er", carbons: 22, doubleBonds: 1 },
-  { code: "22:2", letter: "Dd", carbons: 22, doubleBonds: 2 },
-  { code: "24:0", letter: "Li", carbons: 24, doubleBonds: 0 },
-  { code: "24:1", letter: "Ne", carbons: 24, doubleBonds: 1 },
+const LETTERS: readonly (readonly [code: string, letter: string])[] = [
+  ["6:0", "Co"],
+  ["8:0", "Cy"],
+  ["10:0", "C"],
+  ["12:0", "La"],
+  ["14:0", "M"],
+  ["14:1", "Mo"],
+  ["16:0", "P"],
+  ["16:1", "Po"],
+  ["17:0", "Ma"],
+  ["17:1", "Mg"],
+  ["18:0", "S"],
+  ["18:1", "O"],
+  ["18:1-OH", "R"],
+  ["18:2", "L"],
+  ["18:3", "Ln"],
+  ["18:3n6", "Lg"],
+  ["18:4", "St"],
+  ["20:0", "A"],
+  ["20:1", "G"],
+  ["20:2", "Gd"],
+  ["22:0", "B"],
+  ["22:1", "Er"],
+  ["22:2", "Dd"],
+  ["24:0", "Li"],
+  ["24:1", "Ne"],
 ];
+
+export const FATTY_ACIDS: readonly FattyAcid[] = LETTERS.map(([code, letter]) => {
+  const [carbons = 0, doubleBonds = 0] = code.split(":").map((part) => Number.parseInt(part));
+  const acid = { code, letter, carbons, doubleBonds };
+  return code.endsWith("OH") ? { ...acid, hydroxy: true } : acid;
+});
 
 const BY_CODE = new Map(FATTY_ACIDS.map((acid) => [acid.code, acid]));
 const BY_LETTER = new Map(FATTY_ACIDS.map((acid) => [acid.letter, acid]));

@@ -1,5 +1,5 @@
 /**
- * An ingredient made ready for the solid-fat model: moles of each crystallising species and of liquid in one gram.
+ * An ingredient made ready for the solid-fat model: each crystallising species and the liquid in one gram.
  *
  * Species that stay liquid over the whole range are gathered into one pool, which is exact under an ideal liquid
  * and keeps the solver short.
@@ -7,18 +7,20 @@
 import type { Composition, Ingredient } from "../ingredient.ts";
 import { distribute, familyOf } from "./distribution.ts";
 import { type Species, crystallise } from "./species.ts";
-import { parseTriacylglycerol } from "./triacylglycerol.ts";
+import { type Triacylglycerol, parseTriacylglycerol } from "./triacylglycerol.ts";
 
 export interface FatProfile {
-  /** Crystallising species with their moles in one gram of ingredient. */
-  readonly species: readonly { readonly species: Species; readonly molesPerG: number }[];
+  /** Crystallising species in one gram of ingredient. */
+  readonly species: readonly (Pool & { readonly species: Species })[];
   /** Triacylglycerols that never crystallise here. */
-  readonly liquid: LiquidPool;
+  readonly liquid: Pool;
   /** Liquids that are not triacylglycerols, and unsaponifiables. */
   readonly inert: { readonly gPerG: number; readonly molesPerG: number };
+  /** What is solid in a cool room, by melting point alone: the part whose amount matters to firmness. */
+  readonly settingG: number;
 }
 
-export interface LiquidPool {
+export interface Pool {
   readonly gPerG: number;
   readonly molesPerG: number;
   /** Moles of double bonds in one gram, for the viscosity of the liquid part. */
@@ -30,7 +32,9 @@ export interface LiquidPool {
  */
 const UNSAPONIFIABLE_MOLAR_MASS = 600;
 
-const NO_LIQUID: LiquidPool = { gPerG: 0, molesPerG: 0, doubleBondsPerG: 0 };
+const NOTHING = { gPerG: 0, molesPerG: 0, doubleBondsPerG: 0 };
+
+const COOL_ROOM_K = 293.15;
 
 const profiles = new WeakMap<Composition, FatProfile>();
 
@@ -43,22 +47,34 @@ export function fatProfile({ composition, id }: Ingredient): FatProfile {
   if (composition.kind === "unknown") throw new Error(`the composition of ${id} is not known`);
   let profile = profiles.get(composition);
   if (!profile) {
-    profile = buildProfile(composition);
+    const made = buildProfile(composition, id);
+    const setting = made.species.filter(({ species }) => species.settled!.meltingK > COOL_ROOM_K);
+    profile = { ...made, settingG: setting.reduce((sum, { gPerG }) => sum + gPerG, 0) };
     profiles.set(composition, profile);
   }
   return profile;
 }
 
-function buildProfile(composition: Exclude<Composition, { kind: "unknown" }>): FatProfile {
+function buildProfile(
+  composition: Exclude<Composition, { kind: "unknown" }>,
+  id: string,
+): Omit<FatProfile, "settingG"> {
   switch (composition.kind) {
     case "undissolved":
-      return { species: [], liquid: NO_LIQUID, inert: { gPerG: 0, molesPerG: 0 } };
+      return { species: [], liquid: NOTHING, inert: NOTHING };
     case "inert-liquid":
       return {
         species: [],
-        liquid: NO_LIQUID,
+        liquid: NOTHING,
         inert: { gPerG: 1, molesPerG: 1 / composition.molarMass },
       };
+    case "wax": {
+      const { molarMass, meltingCelsius, fusionKJPerMol, structure } = composition;
+      const settled = { meltingK: meltingCelsius + 273.15, fusionJPerMol: fusionKJPerMol * 1000 };
+      const species = { name: id, lauric: false, settled, fresh: settled, structure };
+      const pool = { gPerG: 1, molesPerG: 1 / molarMass, doubleBondsPerG: 0 };
+      return { species: [{ species, ...pool }], liquid: NOTHING, inert: NOTHING };
+    }
     case "fatty-acids": {
       const family = composition.family ?? familyOf(composition.percent);
       const tags = distribute(composition.percent, family, composition.sn2);
@@ -75,27 +91,24 @@ function buildProfile(composition: Exclude<Composition, { kind: "unknown" }>): F
 }
 
 function fromMoles(
-  tags: readonly { tag: Parameters<typeof crystallise>[0]; moles: number }[],
+  tags: readonly { tag: Triacylglycerol; moles: number }[],
   unsaponifiablePercent = 0,
-): FatProfile {
+): Omit<FatProfile, "settingG"> {
   const totalG = tags.reduce((sum, { tag, moles }) => sum + moles * tag.molarMass, 0);
   const inertG = unsaponifiablePercent / 100;
   const scale = (1 - inertG) / totalG;
-  const species: { species: Species; molesPerG: number }[] = [];
-  const liquid = { gPerG: 0, molesPerG: 0, doubleBondsPerG: 0 };
+  const pools = new Map<Species, { -readonly [Figure in keyof Pool]: number }>();
+  const liquid = { ...NOTHING };
   for (const { tag, moles } of tags) {
-    const crystal = crystallise(tag);
-    const molesPerG = moles * scale;
-    if (crystal.settled) {
-      species.push({ species: crystal, molesPerG });
-    } else {
-      liquid.gPerG += molesPerG * crystal.molarMass;
-      liquid.molesPerG += molesPerG;
-      liquid.doubleBondsPerG += molesPerG * crystal.doubleBonds;
-    }
+    const species = crystallise(tag);
+    let pool = species.settled ? pools.get(species) : liquid;
+    if (!pool) pools.set(species, (pool = { ...NOTHING }));
+    pool.gPerG += moles * scale * tag.molarMass;
+    pool.molesPerG += moles * scale;
+    pool.doubleBondsPerG += moles * scale * tag.doubleBonds;
   }
   return {
-    species,
+    species: [...pools].map(([species, pool]) => ({ species, ...pool })),
     liquid,
     inert: { gPerG: inertG, molesPerG: inertG / UNSAPONIFIABLE_MOLAR_MASS },
   };

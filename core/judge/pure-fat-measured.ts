@@ -3,11 +3,14 @@
  *
  * Every value here is from memory of the compilations named beside it (Hagemann 1988, Small 1986, Wesdorp 1990;
  * Sato et al. 1989, Arishima et al. 1991 as tabulated in Sato 2001, Chem Eng Sci 56:2255; Kodali 1987; Minato
- * 1996/97). They matter: with the correlation alone cocoa butter at 30 C comes out 65 % solid, with these 47 %
- * (measured about 45). Celsius, kJ/mol. `estimate` marks a value interpolated by us.
+ * 1996/97). They matter: with the correlation alone cocoa butter at 30 C comes out 65 % solid, with these 40 %
+ * (recalled 45). Celsius, kJ/mol. `estimate` marks a value interpolated by us.
  */
 interface Measured {
+  /** The most stable form: beta-1 where there are two. */
   readonly beta: readonly [meltingC: number, fusionKJ: number];
+  /** The beta form that sets within days (form V of cocoa butter); beta-1 (form VI) takes months. */
+  readonly beta2?: readonly [meltingC: number, fusionKJ: number];
   readonly betaPrime?: readonly [meltingC: number, fusionKJ: number];
 }
 
@@ -20,13 +23,13 @@ export const MEASURED_PURE_FATS: Readonly<Record<string, Measured>> = {
   PSS: { beta: [64.8, 173] },
   SPS: { beta: [68.2, 172] },
   // Saturated-unsaturated-saturated: Sato group.
-  POP: { beta: [36.7, 130], betaPrime: [33.5, 98.3] },
+  POP: { beta: [36.7, 130], beta2: [35.1, 124.4], betaPrime: [33.5, 98.3] },
   POS: { beta: [37, 140], betaPrime: [33, 100] }, // beta 35.5 to 38.2; beta-prime is an estimate
-  SOS: { beta: [43, 151], betaPrime: [36.5, 104.8] },
+  SOS: { beta: [43, 151], beta2: [41, 143], betaPrime: [36.5, 104.8] },
   SOA: { beta: [42.5, 155] }, // 41 to 45
   POA: { beta: [37, 145] }, // estimate, by analogy with POS and SOA
   AOA: { beta: [46, 160] }, // 45 to 48.9
-  BOB: { beta: [53, 173] }, // heat from the correlation
+  BOB: { beta: [53, 173], beta2: [50.7, 164] }, // heats: the correlation, and 0.95 of it as for SOS
   PLP: { beta: [27.1, 118] },
   PLS: { beta: [29.5, 120] },
   SLS: { beta: [33.2, 130] },

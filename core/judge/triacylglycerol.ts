@@ -61,6 +61,11 @@ export function parseTriacylglycerol(name: string): Triacylglycerol | undefined 
   return triacylglycerol(first, middle, third);
 }
 
+/** Fewer than 46 acyl carbons: the species that share a crystal in lauric fats. Own cut. */
+export function isLauric({ carbons }: Triacylglycerol): boolean {
+  return carbons < 46;
+}
+
 function comesFirst(one: FattyAcid, other: FattyAcid): boolean {
   if (one.carbons !== other.carbons) return one.carbons < other.carbons;
   if (one.doubleBonds !== other.doubleBonds) return one.doubleBonds < other.doubleBonds;

@@ -6,13 +6,13 @@
  */
 import { type Blend, WHOLE } from "../blend.ts";
 import { type Finding, finding, weightOf } from "../finding.ts";
-import { type Band, around, bandOf } from "./band.ts";
-import { characteristicValues } from "./characteristic-values.ts";
+import { type Band, bandHoldsTo, bandOf } from "./band.ts";
 import { compositionFindings } from "./composition.ts";
 import {
   AIR_FRACTION_GREATEST,
   FIRMNESS_CLASSES,
   type FirmnessClass,
+  type FirmnessLaw,
   USUAL_AIR_FRACTION,
   firmnessClass,
   solidFatFrom,
@@ -20,21 +20,17 @@ import {
 } from "./firmness.ts";
 import { type Melt, meltOf } from "./melt.ts";
 import { type OilPhase, oilPhase } from "./oil-phase.ts";
-import { type PoreReading, type PoreSummary, ratePores } from "./pore-rating.ts";
+import type { Oxidation } from "./oxidation.ts";
+import type { NamedPlace } from "./places.ts";
+import { type PoreRules, type PoreSummary, poreFindings, ratePores } from "./pore-rating.ts";
 import { COLDEST_C, WARMEST_C, settledHoldsTo, slipMeltingC } from "./softening.ts";
-import { solidFatPercent } from "./solid-fat.ts";
+import { solidFatPercent, structurePoints } from "./solid-fat.ts";
 
-export interface Rules {
+export interface Rules extends PoreRules {
   /** Firmness classes the settled jar may have at the use temperature; one unbroken run of classes. */
   readonly firmness?: readonly FirmnessClass[];
   /** Least *softens above* [C] */
   readonly softensAboveLeastCelsius?: number;
-  /** Highest pore rating accepted, 0 to 5. */
-  readonly poreRatingMost?: number;
-  /** Which end of a disputed rating counts; the chosen value when not said. */
-  readonly poreReading?: PoreReading;
-  /** What an unrated ingredient does when a ceiling is set; leaves the verdict undecided when not said. */
-  readonly unrated?: "cannot-judge" | "tell";
   /** Whether the whole uncertainty band or only the central value must pass; the whole band when not said. */
   readonly strictness?: "whole-band" | "central";
 }
@@ -47,6 +43,10 @@ export interface Question {
   /** Volume fraction of air in the whipped jar; 0.35 when not said. */
   readonly airFraction?: number;
   readonly rules?: Rules;
+  /** Law of the kitchen the jar is made in; the published one when not said. */
+  readonly law?: FirmnessLaw | undefined;
+  /** Other places to tell the firmness at; none when not said. */
+  readonly places?: readonly NamedPlace[];
 }
 
 export interface SolidFatPoint extends Band {
@@ -54,6 +54,8 @@ export interface SolidFatPoint extends Band {
   /** [% by mass] */
   readonly fresh: number;
   readonly settled: number;
+  /** Points a wax adds to the feel beyond its solids; 0 without wax. */
+  readonly structure: number;
 }
 
 export interface FirmnessAtUse {
@@ -67,16 +69,24 @@ export interface FirmnessAtUse {
   readonly highest: FirmnessClass;
 }
 
+export interface FirmnessAtPlace extends FirmnessAtUse {
+  readonly name: string;
+}
+
 export interface Judgement {
   readonly solidFat: readonly SolidFatPoint[];
   readonly firmness?: FirmnessAtUse;
+  /** In the order asked for. */
+  readonly places?: readonly FirmnessAtPlace[];
   /** [C] */
   readonly softensAboveCelsius?: number;
   /** The same by the lower edge of the band [C] */
   readonly softensAboveLeastCelsius?: number;
   readonly slipMeltingCelsius?: number;
+  /** These three are told by `judgeInFull` alone. */
   readonly iodineValue?: number;
   readonly saponificationValue?: number;
+  readonly oxidation?: Oxidation;
   readonly poreRating: PoreSummary;
   readonly oilPhase?: OilPhase;
   readonly verdict: "orderable" | "refused" | "cannot-judge";
@@ -93,12 +103,12 @@ export const USUAL_ROOM_C = 21;
  */
 export function judgeBlend(blend: Blend, question: Question): Judgement {
   const rules = question.rules ?? {};
-  const poreRating = ratePores(blend, rules.poreReading);
+  const poreRating = ratePores(blend, rules);
   const standing = [
     ...questionFindings(question),
     ...blend.parts.flatMap(({ ingredient }) => compositionFindings(ingredient)),
   ];
-  const findings = [...standing, ...poreFindings(blend, poreRating, rules)];
+  const findings = [...standing, ...poreFindings(blend, rules)];
   if (standing.length > 0) return gather(blend, poreRating, findings);
   const melt = meltOf(blend);
   if (!melt) {
@@ -112,76 +122,74 @@ interface FatFigures
     Required<Pick<Judgement, "solidFat" | "firmness">>,
     Pick<
       Judgement,
+      | "places"
       | "softensAboveCelsius"
       | "softensAboveLeastCelsius"
       | "slipMeltingCelsius"
-      | "iodineValue"
-      | "saponificationValue"
       | "oilPhase"
     > {
   readonly findings: readonly Finding[];
 }
 
 function fatFigures(blend: Blend, melt: Melt, question: Question): FatFigures {
-  const air = question.airFraction ?? USUAL_AIR_FRACTION;
-  const halfWidth = bandOf(melt);
-  const point = (celsius: number): SolidFatPoint => {
-    const settled = solidFatPercent(melt, "settled", celsius);
-    const fresh = solidFatPercent(melt, "fresh", celsius);
-    return { celsius, fresh, settled, ...around(settled, halfWidth(celsius)) };
-  };
-  const atUse = point(question.useCelsius);
-  const body = solidFatFrom("soft", air);
+  const { airFraction: air = USUAL_AIR_FRACTION, law, places } = question;
+  const band = bandOf(melt);
+  const point = (celsius: number): SolidFatPoint => ({
+    celsius,
+    fresh: solidFatPercent(melt, "fresh", celsius),
+    settled: solidFatPercent(melt, "settled", celsius),
+    structure: structurePoints(melt, "settled", celsius),
+    ...band(celsius),
+  });
+  const firmnessAt = (celsius: number) => classify(point(celsius), air, law);
+  const firmness = firmnessAt(question.useCelsius);
+  const body = solidFatFrom("soft", air, law);
   const softens = settledHoldsTo(melt, body);
-  const softensLeast = settledHoldsTo(melt, body, halfWidth);
-  const values = characteristicValues(blend);
-  const phase = oilPhase(blend, melt);
+  const softensLeast = bandHoldsTo(melt, body);
   const slip = slipMeltingC(melt);
   return {
     solidFat: question.celsius.map(point),
-    firmness: firmnessAt(atUse, air),
+    firmness,
+    ...(places
+      ? { places: places.map(({ name, celsius }) => ({ name, ...firmnessAt(celsius) })) }
+      : {}),
     ...(softens === undefined ? {} : { softensAboveCelsius: softens }),
     ...(softensLeast === undefined ? {} : { softensAboveLeastCelsius: softensLeast }),
     ...(slip === undefined ? {} : { slipMeltingCelsius: slip }),
-    ...(values ?? {}),
-    ...(phase ? { oilPhase: phase } : {}),
+    oilPhase: oilPhase(blend, melt),
     findings: [
-      ...firmnessFindings(atUse, air, question),
+      ...firmnessFindings(firmness, question.rules ?? {}),
       ...softeningFindings(softens, softensLeast, question.rules ?? {}),
     ],
   };
 }
 
-function firmnessAt(point: SolidFatPoint, air: number): FirmnessAtUse {
-  const classOf = (solids: number) => firmnessClass(yieldPa(solids, air));
+function classify(point: SolidFatPoint, air: number, law?: FirmnessLaw): FirmnessAtUse {
+  const { structure } = point;
+  const classOf = (solids: number) => firmnessClass(yieldPa(solids, air, law));
   return {
     celsius: point.celsius,
-    fresh: classOf(point.fresh),
-    settled: classOf(point.settled),
-    yieldPa: yieldPa(point.settled, air),
+    fresh: classOf(point.fresh + structure),
+    settled: classOf(point.settled + structure),
+    yieldPa: yieldPa(point.settled + structure, air, law),
     lowest: classOf(point.low),
-    highest: classOf(point.high),
+    highest: classOf(point.high + 2 * structure),
   };
 }
 
-function firmnessFindings(point: SolidFatPoint, air: number, question: Question): Finding[] {
-  const window = question.rules?.firmness;
+function firmnessFindings(firmness: FirmnessAtUse, rules: Rules): Finding[] {
+  const window = rules.firmness;
   if (!window || window.length === 0) return [];
-  const central = question.rules?.strictness === "central";
-  const low = rank(firmnessClass(yieldPa(central ? point.settled : point.low, air)));
-  const high = rank(firmnessClass(yieldPa(central ? point.settled : point.high, air)));
+  const { settled, celsius: limit } = firmness;
+  const central = rules.strictness === "central";
+  const lowest = central ? settled : firmness.lowest;
+  const highest = central ? settled : firmness.highest;
   const findings: Finding[] = [];
-  if (low < Math.min(...window.map(rank))) {
-    const measured = FIRMNESS_CLASSES[low]!;
-    findings.push(
-      finding("judge.firmness.too-soft", "blend", { measured, limit: question.useCelsius }),
-    );
+  if (rank(lowest) < Math.min(...window.map(rank))) {
+    findings.push(finding("judge.firmness.too-soft", "blend", { measured: lowest, limit }));
   }
-  if (high > Math.max(...window.map(rank))) {
-    const measured = FIRMNESS_CLASSES[high]!;
-    findings.push(
-      finding("judge.firmness.too-hard", "blend", { measured, limit: question.useCelsius }),
-    );
+  if (rank(highest) > Math.max(...window.map(rank))) {
+    findings.push(finding("judge.firmness.too-hard", "blend", { measured: highest, limit }));
   }
   return findings;
 }
@@ -199,25 +207,10 @@ function softeningFindings(
   return [finding("judge.softens-above.too-low", "blend", { measured, limit, unit: "°C" })];
 }
 
-function poreFindings(blend: Blend, summary: PoreSummary, rules: Rules): Finding[] {
-  const limit = rules.poreRatingMost;
-  if (limit === undefined) {
-    return summary.unrated.map((id) => finding("judge.pore-rating.unrated-told", id));
-  }
-  const reading = rules.poreReading ?? "value";
-  const above = blend.parts.flatMap(({ ingredient }) => {
-    const rating = ingredient.poreRating;
-    if (!rating.rated || rating[reading] <= limit) return [];
-    const measured = rating[reading];
-    return [finding("judge.pore-rating.above-limit", ingredient.id, { measured, limit })];
-  });
-  const code =
-    rules.unrated === "tell" ? "judge.pore-rating.unrated-told" : "judge.pore-rating.unrated";
-  return [...above, ...summary.unrated.map((id) => finding(code, id))];
-}
-
-function questionFindings({ celsius, useCelsius, airFraction = 0 }: Question): Finding[] {
-  const temperatures = [...celsius, useCelsius]
+function questionFindings(question: Question): Finding[] {
+  const { celsius, useCelsius, airFraction = 0, places = [] } = question;
+  const asked = new Set([...celsius, useCelsius, ...places.map((place) => place.celsius)]);
+  const temperatures = [...asked]
     .filter((each) => !(each >= COLDEST_C && each <= WARMEST_C))
     .map((each) =>
       finding("judge.temperature.out-of-range", "temperature", { measured: each, unit: "°C" }),

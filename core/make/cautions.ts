@@ -8,6 +8,7 @@
 import type { Blend } from "../blend.ts";
 import type { Composition, Ingredient } from "../ingredient.ts";
 import { fattyAcidByCode } from "../judge/fatty-acid.ts";
+import { GRAINY_SPECIES_PERCENT, grainySpeciesPercent } from "../judge/grain.ts";
 import type { Melt } from "../judge/melt.ts";
 import { COLDEST_C } from "../judge/softening.ts";
 import { parseTriacylglycerol } from "../judge/triacylglycerol.ts";
@@ -33,11 +34,6 @@ export interface Caution {
  * memory); 7 takes in canola (9) and soya (8) to err on the side of care. Own choice [% by mass].
  */
 export const DRYING_ACIDS_PERCENT = 7;
-/**
- * Share of the fat in species like SOS from which slow cooling is warned of. Own choice [% by
- * mass].
- */
-export const GRAINY_SPECIES_PERCENT = 5;
 /** What a parcel may reach in summer (common practice, no source) [C]. */
 export const SUMMER_PARCEL_C = 40;
 
@@ -124,20 +120,6 @@ function postCautions(softensAboveLeastC: number | undefined): Caution[] {
   if (edgeC >= SUMMER_PARCEL_C) return [];
   const celsius = String(Math.floor(edgeC));
   return [caution("post.softens", "post", { celsius })];
-}
-
-/**
- * Share of the fat whose species are stearic or longer on both ends with one unsaturated acid
- * between them (SOS, SOA, SLS): the ones that grow large beta grains [% by mass].
- */
-export function grainySpeciesPercent(melt: Melt): number {
-  let grams = 0;
-  for (const [at, { name, molarMass }] of melt.species.entries()) {
-    const tag = parseTriacylglycerol(name);
-    const long = tag?.outer.every((acid) => acid.doubleBonds === 0 && acid.carbons >= 18);
-    if (tag && long && tag.middle.doubleBonds > 0) grams += melt.moles[at]! * molarMass;
-  }
-  return 100 * grams;
 }
 
 /**

@@ -12,13 +12,16 @@
  *   fat cooled in minutes has less solid than its curve says (Los 2002), so the temperatures are a
  *   start for the maker's own eye and not a setting.
  * - **Air**: overrun = a / (1 - a) and density = fat density x (1 - a), a the volume fraction of
- *   air. Fat density 0.91 g/ml: plant oils at 24 C run from 0.907 to 0.919 (Noureddini 1992, JAOCS
- *   69:1184, rapeseed to soya), shea butter from 0.91 at 20 C (CXS 325R-2017). Powders are left out
- *   of it.
+ *   air. Fat density from `density.ts` in the middle of the whip window with its fresh solids. For
+ *   a blend with oils that rule does not reach, 0.91 g/ml: plant oils at 24 C run from 0.907 to
+ *   0.919 (Noureddini 1992, JAOCS 69:1184, rapeseed to soya), shea butter from 0.91 at 20 C (CXS
+ *   325R-2017). Powders are left out of it.
  */
 import type { Blend } from "../blend.ts";
 import { type Finding, finding } from "../finding.ts";
 import type { Ingredient } from "../ingredient.ts";
+import { characteristicValues } from "../judge/characteristic-values.ts";
+import { fatDensityGPerMl } from "../judge/density.ts";
 import { type Melt, meltOf } from "../judge/melt.ts";
 import { settledHoldsTo } from "../judge/softening.ts";
 import { solidFatPercent } from "../judge/solid-fat.ts";
@@ -48,6 +51,7 @@ export const CHILL_SOLIDS_PERCENT = 15;
 export const WHIP_SOLIDS_LEAST_PERCENT = 8;
 /** A household refrigerator: the coldest that a maker can chill to without a freezer. */
 export const COLDEST_CHILL_C = 4;
+/** Where the oils of a blend have no density rule. */
 export const FAT_DENSITY_G_PER_ML = 0.91;
 
 const ZERO_C = 273.15;
@@ -76,16 +80,25 @@ export function planBatch(
   const findings = [...meltFindings(blend, holdC), ...coolDownFindings(blend, warmest)];
   if (findings.length > 0) return { findings };
   const fullyChilled = freshHoldsTo(melt, CHILL_SOLIDS_PERCENT) ?? COLDEST_CHILL_C;
+  const chillC = Math.max(COLDEST_CHILL_C, Math.floor(fullyChilled));
+  const whipBelowC = Math.ceil(warmest);
   return {
     plan: {
       ...(holdC === undefined ? {} : { holdC }),
       ...(limits.length === 0 ? {} : { coolDownC: Math.min(...limits) }),
-      chillC: Math.max(COLDEST_CHILL_C, Math.floor(fullyChilled)),
-      whipBelowC: Math.ceil(warmest),
+      chillC,
+      whipBelowC,
       overrun: airFraction / (1 - airFraction),
-      densityGPerMl: FAT_DENSITY_G_PER_ML * (1 - airFraction),
+      densityGPerMl: fatDensity(blend, melt, (chillC + whipBelowC) / 2) * (1 - airFraction),
     },
   };
+}
+
+/** Density of the fat as it is whipped [g/ml]. */
+function fatDensity(blend: Blend, melt: Melt, celsius: number): number {
+  const values = characteristicValues(blend);
+  const solids = solidFatPercent(melt, "fresh", celsius);
+  return (values && fatDensityGPerMl(celsius, values, solids)) ?? FAT_DENSITY_G_PER_ML;
 }
 
 /** Above the highest-melting species of what melts in the pot. */

@@ -8,6 +8,7 @@
 import type { Blend } from "../blend.ts";
 import { type Finding, finding, weightOf } from "../finding.ts";
 import { meltOf } from "../judge/melt.ts";
+import type { FirmnessLaw } from "../judge/firmness.ts";
 import { type FirmnessAtUse, judgeBlend } from "../judge/verdict.ts";
 import { DEFER } from "./caution-words.ts";
 import { type Caution, type CautionPlace, cautionsFor } from "./cautions.ts";
@@ -39,6 +40,8 @@ export interface WorkOrderInput {
   readonly airFraction: number;
   /** Room temperature the firmness is promised for [C] */
   readonly useCelsius: number;
+  /** Firmness law of the kitchen; the published one when not said. */
+  readonly law?: FirmnessLaw | undefined;
 }
 
 export interface WeighLine {
@@ -101,8 +104,8 @@ export interface WorkOrder extends Pick<
 export function makeWorkOrder(
   input: WorkOrderInput,
 ): { readonly workOrder: WorkOrder } | { readonly findings: readonly Finding[] } {
-  const { blend, airFraction, useCelsius } = input;
-  const judgement = judgeBlend(blend, { celsius: [], useCelsius, airFraction });
+  const { blend, airFraction, useCelsius, law } = input;
+  const judgement = judgeBlend(blend, { celsius: [], useCelsius, airFraction, law });
   const scaled = scaleBatch(blend, { ...input, jars: input.orders });
   const against = [
     ...judgement.findings.filter((found) => weightOf(found) !== "tells"),

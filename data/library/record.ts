@@ -5,7 +5,7 @@
  * core its plain `Ingredient`. In a list of ranges the first is the one ruled in; the rest are kept
  * because they compete with it.
  */
-import type { IngredientKind } from "#core/ingredient.ts";
+import type { IngredientKind, RatingConfidence } from "#core/ingredient.ts";
 import type { FatFamily } from "#core/judge/distribution.ts";
 import type { SourceKey } from "../sources.ts";
 
@@ -43,6 +43,14 @@ export type RecordedComposition =
   | (Provenance & { readonly kind: "triacylglycerols"; readonly percent: Percent })
   /** Liquid that is no triacylglycerol of ours; molar mass [g/mol]. */
   | (Provenance & { readonly kind: "inert-liquid"; readonly molarMass: number })
+  /** One crystal of its own; the figures mean what they mean in the core's `Composition`. */
+  | (Provenance & {
+      readonly kind: "wax";
+      readonly molarMass: number;
+      readonly meltingCelsius: number;
+      readonly fusionKJPerMol: number;
+      readonly structure: number;
+    })
   | { readonly kind: "undissolved" }
   | { readonly kind: "unknown" };
 
@@ -60,13 +68,18 @@ export interface CompositionChoice {
   /** Which rule of `data/README.md` chose it. */
   readonly why: string;
   readonly alternatives?: readonly ReportedComposition[];
+  /** What was measured of a wax in oil. */
+  readonly inOil?: {
+    /** Least share that gels an oil [percent by mass] */
+    readonly gellingPercent: readonly Range[];
+    /** Heat of fusion of the wax [J/g] */
+    readonly heatJPerG?: Value;
+    /** Melting points of mixtures with cocoa butter [percent wax by mass, C] */
+    readonly inCocoaButter?: Provenance & {
+      readonly points: readonly (readonly [percent: number, celsius: number])[];
+    };
+  };
 }
-
-/**
- * How well a pore rating is known: A page of the assay read, B copy of the assay, C three trade
- * pages or more that roughly agree, D fewer or disputed, E recalled.
- */
-export type Confidence = "A" | "B" | "C" | "D" | "E";
 
 export type RecordedPoreRating =
   | (Provenance & {
@@ -76,7 +89,7 @@ export type RecordedPoreRating =
       readonly low: number;
       readonly high: number;
       readonly evidence: string;
-      readonly confidence: Confidence;
+      readonly confidence: RatingConfidence;
     })
   | { readonly rated: false; readonly why: string };
 
@@ -104,6 +117,33 @@ export interface Density extends Range {
   readonly unit: "g/mL" | "relative to water";
   /** Solid or liquid where it matters. */
   readonly state?: "solid" | "liquid";
+}
+
+/** How much of a listed fragrance allergen, or of another limited substance, an essential oil holds. */
+export interface Constituent extends Range {
+  /** Name as a label declares it, such as "Linalool". [% by mass of the oil] */
+  readonly name: string;
+}
+
+/** What a law or an opinion says of the whole oil. */
+export interface OilRule extends Provenance {
+  readonly where: string;
+  readonly rule: string;
+}
+
+/**
+ * What to know of an essential oil before it meets skin. Working figures: the sheet of the lot goes first, and a safety
+ * assessor decides. Limits of single substances stand in `dermal-limits.ts`.
+ */
+export interface EssentialOilFacts {
+  readonly constituents: readonly Constituent[];
+  /** Entry of Annex III under which the oil itself is a fragrance allergen to name; missing where it has none. */
+  readonly annexIIIEntry?: Value;
+  /** Most on skin that meets the sun, leave-on [% by mass of the product]; missing where the rule does not reach. */
+  readonly phototoxicMostPercent?: Value;
+  readonly rules?: readonly OilRule[];
+  /** Closed cup [C] */
+  readonly flashC: Range;
 }
 
 export interface RecordedIngredient {
@@ -145,5 +185,6 @@ export interface RecordedIngredient {
   readonly usePercent: Range;
   /** Heat-sensitive: stir in below this [C]. */
   readonly addBelowC?: Value;
+  readonly essentialOil?: EssentialOilFacts;
   readonly note?: string;
 }

@@ -1,6 +1,6 @@
 /**
- * Waxes, fatty acid and fatty alcohol: the fat model does not cover them yet, so the judge says
- * "cannot judge".
+ * Waxes, fatty acid and fatty alcohol: each crystallises by itself out of the fat, and a wax holds more than its
+ * solids would.
  */
 import type { RecordedIngredient } from "./record.ts";
 
@@ -10,8 +10,31 @@ export const BEESWAX: RecordedIngredient = {
   inci: { text: "Cera Alba (Beeswax)", source: "inci-names" },
   kind: "wax",
   composition: {
-    chosen: { kind: "unknown" },
-    why: "Hydrocarbons, long esters and free acids that our fat model does not cover: a blend that holds it cannot be judged yet.",
+    chosen: {
+      kind: "wax",
+      molarMass: 650,
+      meltingCelsius: 63.5,
+      fusionKJPerMol: 85,
+      structure: 1.5,
+      source: "own-calculation",
+      at: "melts at 62 to 65 and weighs about 650 g/mol (both recalled); heat set so that it melts out of cocoa butter as in Martindale, within 4 C; structure by its gelling share",
+    },
+    why: "One crystal that stands for hydrocarbons, long esters and free acids; how far it can be trusted is in core/README.md (rule 4).",
+    inOil: {
+      gellingPercent: [
+        { low: 1.5, high: 1.5, source: "penagos-2023", at: "sunflower oil" },
+        { low: 3, high: 3, source: "gels-2024-beeswax", at: "olive and peanut oil" },
+      ],
+      inCocoaButter: {
+        points: [
+          [2.5, 32.5],
+          [10, 39.5],
+          [15, 46],
+          [20, 50],
+        ],
+        source: "martindale-copied",
+      },
+    },
   },
   poreRating: {
     rated: true,
@@ -42,8 +65,23 @@ export const CANDELILLA_WAX: RecordedIngredient = {
   inci: { text: "Euphorbia Cerifera (Candelilla) Wax", source: "inci-names" },
   kind: "wax",
   composition: {
-    chosen: { kind: "unknown" },
-    why: "Hydrocarbons, long esters and free acids that our fat model does not cover: a blend that holds it cannot be judged yet.",
+    chosen: {
+      kind: "wax",
+      molarMass: 500,
+      meltingCelsius: 70.5,
+      fusionKJPerMol: 64.5,
+      structure: 1.5,
+      source: "own-calculation",
+      at: "middle of 68.5 to 72.5 C; 129 J/g times a molar mass recalled to be about 500 (half of it hentriacontane, 437); structure by its gelling share",
+    },
+    why: "One crystal that stands for hydrocarbons, long esters and free acids; how far it can be trusted is in core/README.md (rule 4).",
+    inOil: {
+      gellingPercent: [
+        { low: 2, high: 2, source: "blake-2014", at: "canola oil" },
+        { low: 2, high: 2, source: "dassanayake-2009", at: "olive oil, 20 C" },
+      ],
+      heatJPerG: { value: 129, source: "dassanayake-2009" },
+    },
   },
   poreRating: {
     rated: true,
@@ -68,8 +106,24 @@ export const CARNAUBA_WAX: RecordedIngredient = {
   inci: { text: "Copernicia Cerifera (Carnauba) Wax", source: "inci-names" },
   kind: "wax",
   composition: {
-    chosen: { kind: "unknown" },
-    why: "Hydrocarbons, long esters and free acids that our fat model does not cover: a blend that holds it cannot be judged yet.",
+    chosen: {
+      kind: "wax",
+      molarMass: 750,
+      meltingCelsius: 84,
+      fusionKJPerMol: 103,
+      structure: 1,
+      source: "own-calculation",
+      at: "middle of 82 to 86 C; 137.6 J/g times a molar mass recalled to be about 750; no structure beyond its solids, because it needs twice as much to gel as the others",
+    },
+    why: "One crystal that stands for hydrocarbons, long esters and free acids; how far it can be trusted is in core/README.md (rule 4).",
+    inOil: {
+      gellingPercent: [
+        { low: 4, high: 4, source: "blake-2014", at: "canola oil" },
+        { low: 4, high: 4, source: "dassanayake-2009", at: "olive oil, 20 C" },
+        { low: 5, high: 5, source: "penagos-2023", at: "sunflower oil" },
+      ],
+      heatJPerG: { value: 137.6, source: "dassanayake-2009" },
+    },
   },
   poreRating: {
     rated: true,
@@ -92,8 +146,16 @@ export const STEARIC_ACID: RecordedIngredient = {
   inci: { text: "Stearic Acid", source: "inci-names" },
   kind: "additive",
   composition: {
-    chosen: { kind: "unknown" },
-    why: "A free acid with crystals of its own, which our fat model does not cover yet.",
+    chosen: {
+      kind: "wax",
+      molarMass: 270,
+      meltingCelsius: 55,
+      fusionKJPerMol: 57,
+      structure: 1,
+      source: "recalled",
+      at: "trade grade, about half palmitic acid, which melts near 55 C; pure stearic acid 69 C and 61 kJ/mol",
+    },
+    why: "Recalled (rule 5): a small crystal whose solubility follows its melting point. Ask for the grade: pure acid melts 14 C higher.",
   },
   poreRating: {
     rated: true,
@@ -116,8 +178,16 @@ export const CETYL_ALCOHOL: RecordedIngredient = {
   inci: { text: "Cetyl Alcohol", source: "inci-names" },
   kind: "additive",
   composition: {
-    chosen: { kind: "unknown" },
-    why: "A fatty alcohol with crystals of its own, which our fat model does not cover yet.",
+    chosen: {
+      kind: "wax",
+      molarMass: 242.4,
+      meltingCelsius: 49.3,
+      fusionKJPerMol: 57,
+      structure: 1,
+      source: "recalled",
+      at: "1-hexadecanol, both heats of its two steps together",
+    },
+    why: "Recalled (rule 5): a small crystal whose solubility follows its melting point.",
   },
   poreRating: {
     rated: true,

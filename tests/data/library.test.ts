@@ -3,10 +3,9 @@
  * the records is also run on a record broken on purpose, so that it is known to complain.
  */
 import { describe, expect, it } from "vitest";
-import { WHOLE, makeBlend } from "#core/blend.ts";
 import { compositionFindings } from "#core/judge/composition.ts";
-import { judgeBlend } from "#core/judge/verdict.ts";
 import { INGREDIENT_IDS, ingredientById, recordOf } from "#data/library.ts";
+import { DERMAL_LIMITS } from "#data/library/dermal-limits.ts";
 import type { RecordedIngredient } from "#data/library/record.ts";
 import { SOURCES } from "#data/sources.ts";
 import { complaintsAbout, figuresOf, sourcesNamed } from "./walk-figures.ts";
@@ -18,7 +17,10 @@ const LISTED = `
   sweet-almond-oil apricot-kernel-oil avocado-oil olive-oil grapeseed-oil rice-bran-oil sesame-oil argan-oil
   macadamia-oil hemp-seed-oil rosehip-oil camellia-oil castor-oil meadowfoam-oil marula-oil baobab-oil moringa-oil
   evening-primrose-oil borage-oil canola-oil soybean-oil hazelnut-oil squalane beeswax candelilla-wax carnauba-wax
-  stearic-acid cetyl-alcohol tapioca-starch arrowroot corn-starch tocopherol rosemary-extract`
+  stearic-acid cetyl-alcohol tapioca-starch arrowroot corn-starch tocopherol rosemary-extract
+  lavender-essential-oil sweet-orange-essential-oil lemon-essential-oil peppermint-essential-oil
+  tea-tree-essential-oil geranium-essential-oil patchouli-essential-oil cedarwood-essential-oil
+  ylang-ylang-essential-oil eucalyptus-essential-oil`
   .trim()
   .split(/\s+/);
 
@@ -59,11 +61,26 @@ describe("the library", () => {
     expect(ingredientById("rosehip-oil")!.addBelowC).toBe(45);
     expect(ingredientById("illipe-butter")!.poreRating).toEqual({ rated: false });
   });
+
+  it("tells the core what kind of evidence a pore rating rests on, and how well it is known", () => {
+    const rating = (id: string) => ingredientById(id)!.poreRating;
+    expect(rating("stearic-acid")).toMatchObject({ evidence: "assay-read", confidence: "A" });
+    expect(rating("cocoa-butter")).toMatchObject({
+      value: 4,
+      evidence: "assay-copied",
+      confidence: "B",
+    });
+    expect(rating("shea-butter")).toMatchObject({ evidence: "trade-pages", confidence: "C" });
+    expect(rating("meadowfoam-oil")).toMatchObject({ evidence: "recalled", confidence: "E" });
+  });
 });
 
 describe("provenance", () => {
   it("stands beside every figure", () => {
     expect(records.flatMap((r) => complaintsAbout(figuresOf(r, r.id), known))).toEqual([]);
+    const limits = figuresOf(DERMAL_LIMITS, "dermal limits");
+    expect(limits.length).toBeGreaterThan(40);
+    expect(complaintsAbout(limits, known)).toEqual([]);
   });
 
   it("is missed when a figure has none", () => {
@@ -82,7 +99,7 @@ describe("provenance", () => {
   });
 
   it("uses every source of the list", () => {
-    const named = new Set(records.flatMap(sourcesNamed));
+    const named = new Set([...records, ...DERMAL_LIMITS].flatMap(sourcesNamed));
     expect([...known].filter((key) => !named.has(key))).toEqual([]);
   });
 
@@ -152,27 +169,27 @@ describe("figures", () => {
     ]);
   });
 
-  it("make compositions the core accepts, save those said to be unknown", () => {
-    const refused = INGREDIENT_IDS.map((id) => ingredientById(id)!).filter(
-      (each) => compositionFindings(each).length > 0,
+  it("make compositions the core accepts, every one", () => {
+    const refused = INGREDIENT_IDS.filter(
+      (id) => compositionFindings(ingredientById(id)!).length > 0,
     );
-    expect(refused.map(({ id }) => id)).toEqual([
-      "beeswax",
-      "candelilla-wax",
-      "carnauba-wax",
-      "stearic-acid",
-      "cetyl-alcohol",
-    ]);
-    expect(refused.every(({ composition }) => composition.kind === "unknown")).toBe(true);
+    expect(refused).toEqual([]);
   });
 
-  it("leave a blend with wax undecided rather than guess", () => {
-    const made = makeBlend([
-      { ingredient: ingredientById("shea-butter")!, share: WHOLE - 300 },
-      { ingredient: ingredientById("beeswax")!, share: 300 },
-    ]);
-    if (!("blend" in made)) throw new Error("the blend must be made");
-    expect(judgeBlend(made.blend, { celsius: [20], useCelsius: 21 }).verdict).toBe("cannot-judge");
+  it("give each wax its least gelling share, and more structure to what gels at less", () => {
+    const waxes = records.filter(({ kind }) => kind === "wax");
+    expect(waxes.map(({ id }) => id)).toEqual(["beeswax", "candelilla-wax", "carnauba-wax"]);
+    for (const { composition } of waxes) {
+      if (composition.chosen.kind !== "wax") throw new Error("a wax is recorded as a wax");
+      const gels = composition.inOil!.gellingPercent.map(({ low }) => low);
+      expect(Math.min(...gels) < 3).toBe(composition.chosen.structure > 1);
+    }
+  });
+
+  it("say how far the solids of a butter stray: mango and shea more than cocoa and coconut", () => {
+    const spread = (id: string) => ingredientById(id)!.compositionSpread!;
+    expect(Math.min(spread("mango-butter"), spread("shea-butter"))).toBeGreaterThan(0.15);
+    expect(Math.max(spread("cocoa-butter"), spread("coconut-oil"))).toBeLessThan(0.07);
   });
 
   it("give the unusual liquids a measured viscosity of their own", () => {

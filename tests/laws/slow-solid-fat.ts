@@ -9,7 +9,7 @@ export function slowSolidFatPercent(melt: Melt, state: FatState, celsius: number
   const crystals = melt[state];
   const species = melt.species.map((each, i) => ({
     moles: melt.moles[i]!,
-    molarMass: each.molarMass,
+    molarMass: melt.molarMass[i]!,
     lauric: each.lauric,
     k: Math.exp(crystals.heat[i]! / kelvin - crystals.heat[i]! / crystals.meltingK[i]!),
     /** Only a species that has such a crystal, below its melting point, can be solid by itself. */

@@ -10,7 +10,7 @@ import { parseTriacylglycerol } from "#core/judge/triacylglycerol.ts";
 const ZERO_C = 273.15;
 
 function beta(name: string): { meltingC: number; fusionKJ: number } {
-  const { meltingK, fusionJPerMol } = estimatePureFat(parseTriacylglycerol(name)!, "beta");
+  const { meltingK, fusionJPerMol } = estimatePureFat(parseTriacylglycerol(name)!);
   return { meltingC: meltingK - ZERO_C, fusionKJ: fusionJPerMol / 1000 };
 }
 
@@ -64,17 +64,30 @@ describe("the table of measured species", () => {
     }
   });
 
-  it("holds the cocoa species of the Sato group as remembered: POP 36.7 and 33.5, SOS 43 and 36.5 °C", () => {
-    expect(MEASURED_PURE_FATS["POP"]).toEqual({ beta: [36.7, 130], betaPrime: [33.5, 98.3] });
-    expect(MEASURED_PURE_FATS["SOS"]).toEqual({ beta: [43, 151], betaPrime: [36.5, 104.8] });
+  it("holds the cocoa species of the Sato group as remembered: POP 36.7, 35.1 and 33.5, SOS 43, 41 and 36.5 °C", () => {
+    expect(MEASURED_PURE_FATS["POP"]).toEqual({
+      beta: [36.7, 130],
+      beta2: [35.1, 124.4],
+      betaPrime: [33.5, 98.3],
+    });
+    expect(MEASURED_PURE_FATS["SOS"]).toEqual({
+      beta: [43, 151],
+      beta2: [41, 143],
+      betaPrime: [36.5, 104.8],
+    });
   });
 
-  it("never lets beta-prime melt higher or hold more heat than beta", () => {
-    const both = Object.values(MEASURED_PURE_FATS).filter(({ betaPrime }) => betaPrime);
-    expect(both.length).toBeGreaterThanOrEqual(5);
-    for (const { beta: settled, betaPrime } of both) {
-      expect(betaPrime![0]).toBeLessThan(settled[0]);
-      expect(betaPrime![1]).toBeLessThan(settled[1]);
+  it("lets beta-prime melt below beta-2 and beta-2 below beta-1, with heats in the same order", () => {
+    const several = Object.values(MEASURED_PURE_FATS)
+      .map(({ betaPrime, beta2, beta: stable }) => [betaPrime, beta2, stable].filter((f) => !!f))
+      .filter((forms) => forms.length > 1);
+    expect(several.length).toBeGreaterThanOrEqual(6);
+    for (const forms of several) {
+      for (const [at, form] of forms.entries()) {
+        if (at === 0) continue;
+        expect(form[0]).toBeGreaterThan(forms[at - 1]![0]);
+        expect(form[1]).toBeGreaterThan(forms[at - 1]![1]);
+      }
     }
   });
 });

@@ -3,8 +3,8 @@
  *
  * Percent by mass as printed or converted; what is not fat (scent, vitamin) is left out and the rest brought to 100.
  * `volume` recipes were converted at equal density. Where no temperature was told, an ordinary room of 21 °C is
- * assumed; where words stood for one ("winter", "Ahmedabad heat"), our reading of them stands here. Recipes with wax
- * are left out, because the fat model has no term for wax. Trust: A the writer made it, B instructions with a stated
+ * assumed; where words stood for one ("winter", "Ahmedabad heat"), our reading of them stands here. Recipes with
+ * lanolin, or whose butters are not named, are left out. Trust: A the writer made it, B instructions with a stated
  * texture, C promotional articles.
  */
 export interface ReportedTexture {
@@ -226,6 +226,47 @@ export const REPORTED_TEXTURES: readonly ReportedTexture[] = [
     told: "low seventies Fahrenheit",
     trust: "A",
     source: "question page",
+  },
+  {
+    id: "beeswax bar, coconut 30",
+    percent: {
+      "coconut-oil": 30,
+      beeswax: 30,
+      "cocoa-butter": 10,
+      "shea-butter": 10,
+      "mango-butter": 10,
+      "apricot-kernel-oil": 10,
+    },
+    whipped: false,
+    reported: "hard",
+    celsius: 18,
+    told: "winter room",
+    trust: "A",
+    source: "farm blog, 2014",
+  },
+  {
+    id: "beeswax bar, thirds",
+    percent: { beeswax: 33.33, "shea-butter": 33.33, "coconut-oil": 33.34 },
+    whipped: false,
+    reported: "firm",
+    celsius: ROOM_C,
+    trust: "C",
+    source: "article; shea or cocoa butter",
+  },
+  {
+    id: "beeswax 18, shea 27",
+    percent: {
+      "shea-butter": 27.41,
+      beeswax: 17.77,
+      "sweet-almond-oil": 27.41,
+      "olive-oil": 27.41,
+    },
+    whipped: false,
+    reported: "soft",
+    celsius: ROOM_C,
+    told: "smooth; shaken while it cooled",
+    trust: "B",
+    source: "instructions",
   },
   {
     id: "shea alone, winter",

@@ -29,6 +29,17 @@ export const REFERENCE_CURVES: readonly ReferenceCurve[] = [
     ],
   },
   {
+    name: "tucumã kernel fat",
+    ingredient: "tucuma-butter",
+    kind: "read",
+    source: "the same preprint and section: quite close to murumuru at 10 °C, 2 to 4, and liquid",
+    points: [
+      [10, 80],
+      [33.3, 3],
+      [35, 0],
+    ],
+  },
+  {
     name: "cocoa butter, Ghana",
     ingredient: "cocoa-butter",
     kind: "recalled",
@@ -73,7 +84,7 @@ export const REFERENCE_CURVES: readonly ReferenceCurve[] = [
     name: "coconut oil",
     ingredient: "coconut-oil",
     kind: "recalled",
-    source: "from memory, typical; our lauric constants were fitted to such a curve",
+    source: "from memory, typical; our lauric constants were fitted to it",
     points: [
       [10, 80],
       [15, 58],
@@ -120,9 +131,16 @@ export const REFERENCE_CURVES: readonly ReferenceCurve[] = [
 ];
 
 /**
- * Cocoa butters of other origins, recalled like Ghana's. Their composition is not on record, so they show how far one
- * fat's own spread reaches, and are not compared with the model one by one.
+ * Main triacylglycerols of cocoa butters at the ends of the ranges that were read (Scientific Reports 2016, 6:32050);
+ * that the low ends are Brazil's and the high ones Malaysia's is recalled. The rest is shared out as in the library's.
  */
+export const COCOA_ENDS: Readonly<Record<"Brazil" | "Malaysia", Readonly<Record<string, number>>>> =
+  {
+    Brazil: { POP: 13.6, POS: 33.7, SOS: 23.8 },
+    Malaysia: { POP: 15.5, POS: 40.5, SOS: 31.2 },
+  };
+
+/** Cocoa butters of other origins, recalled like Ghana's. */
 export const COCOA_ORIGINS: Readonly<Record<string, Readonly<Record<number, number>>>> = {
   Brazil: { 20: 62.6, 25: 53.3, 30: 23.3, 35: 1 },
   "Ivory Coast": { 20: 75.1, 25: 66.7, 30: 42.8, 35: 0 },

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { PUBLISHED_LAW } from "#core/judge/firmness.ts";
 import { fatPaths, gateOf, scaleOf, zonesOf } from "#widget/curve-shape.ts";
 import { readScene } from "#widget/scene.ts";
 import { openComposer } from "#widget/state.ts";
@@ -48,5 +49,23 @@ describe("the firmness picture", () => {
 
   it("draws nothing of a blend without figures", () => {
     expect(fatPaths([], scale)).toEqual({ settled: "", fresh: "", band: "" });
+  });
+});
+
+describe("a maker's own law", () => {
+  const law = { ...PUBLISHED_LAW, scalePa: 4 * PUBLISHED_LAW.scalePa };
+
+  it("moves the classes in the picture: four times as firm, half the solids", () => {
+    const own = zonesOf(0.35, law);
+    for (const { firmness, from } of zones) {
+      expect(own.find((zone) => zone.firmness === firmness)!.from).toBeCloseTo(from / 2, 10);
+    }
+  });
+
+  it("judges the blend in the page as the service does", () => {
+    const offer = anOffer();
+    const usual = readScene(openComposer(offer)).judgement!.firmness!;
+    const own = readScene(openComposer({ ...offer, law })).judgement!.firmness!;
+    expect(own.yieldPa).toBeCloseTo(4 * usual.yieldPa, 6);
   });
 });

@@ -60,7 +60,8 @@ export function drawThumbnail(into: SVGSVGElement, scene: Scene): void {
 }
 
 function zoneNodes(scene: Scene, { left, right }: Frame, { y }: Scale): SVGElement[] {
-  return zonesOf(scene.state.offer.product.airFraction).flatMap(({ firmness, from, to }) => [
+  const { product, law } = scene.state.offer;
+  return zonesOf(product.airFraction, law).flatMap(({ firmness, from, to }) => [
     svg("line", { class: "floor", x1: left, x2: right, y1: y(from), y2: y(from) }),
     svg(
       "text",
@@ -71,8 +72,9 @@ function zoneNodes(scene: Scene, { left, right }: Frame, { y }: Scale): SVGEleme
 }
 
 function windowNodes({ state }: Scene, scale: Scale): SVGElement[] {
-  const { rules, useCelsius, airFraction } = state.offer.product;
-  const zones = zonesOf(airFraction);
+  const { product, law } = state.offer;
+  const { rules, useCelsius, airFraction } = product;
+  const zones = zonesOf(airFraction, law);
   const gate = gateOf(rules, useCelsius, zones, scale);
   const nodes: SVGElement[] = [];
   if (gate) {

@@ -149,7 +149,7 @@ function placesView(offer: ProductOffer, formats: Formats): View<Scene> {
       for (const { place, says } of entries) {
         const point = judgement?.solidFat.find(({ celsius }) => celsius === place.celsius);
         if (!point) continue;
-        const firmness = firmnessClass(yieldPa(point.settled, airFraction));
+        const firmness = firmnessClass(yieldPa(point.settled, airFraction, offer.law));
         says.replaceChildren(markFor(firmness), html("span", {}, place.feel[firmness]));
       }
     },

@@ -1,5 +1,13 @@
 import { describe, expect, it } from "vitest";
-import { FIRMNESS_CLASSES, firmnessClass, solidFatFrom, yieldPa } from "#core/judge/firmness.ts";
+import {
+  FIRMNESS_CLASSES,
+  PUBLISHED_LAW,
+  firmnessClass,
+  solidFatFrom,
+  yieldPa,
+} from "#core/judge/firmness.ts";
+import { judgeBlend } from "#core/judge/verdict.ts";
+import { SOFT_BLEND } from "../../helpers/ingredients.ts";
 
 const PA = 98.0665; // one gf/cm2
 
@@ -63,5 +71,35 @@ describe("the solids at which a class begins", () => {
 
   it("can lie beyond all solid when there is very much air", () => {
     expect(solidFatFrom("hard", 0.8)).toBeGreaterThan(100);
+  });
+});
+
+describe("a kitchen's own law", () => {
+  const law = { scalePa: 5_000 * PA, solidsExponent: 1.6, airExponent: 2 };
+
+  it("is published with three constants", () => {
+    expect(PUBLISHED_LAW).toEqual({ scalePa: 8_900 * PA, solidsExponent: 2, airExponent: 1.5 });
+    expect(yieldPa(25, 0.3, PUBLISHED_LAW)).toBe(yieldPa(25, 0.3));
+  });
+
+  it("moves the yield value and is turned round as the published one is", () => {
+    expect(yieldPa(25, 0.5, law)).toBeCloseTo(5_000 * PA * 0.25 ** 1.6 * 0.25, 6);
+    for (const firmness of ["soft", "firm", "hard"] as const) {
+      const from = solidFatFrom(firmness, 0.35, law);
+      expect(firmnessClass(yieldPa(from + 1e-9, 0.35, law))).toBe(firmness);
+      expect(firmnessClass(yieldPa(from - 1e-9, 0.35, law))).not.toBe(firmness);
+    }
+  });
+
+  it("moves the verdict, the class and where the jar softens", () => {
+    const softer = { ...PUBLISHED_LAW, scalePa: PUBLISHED_LAW.scalePa / 8 };
+    const question = { celsius: [], useCelsius: 21, rules: { firmness: ["soft"] } } as const;
+    const usual = judgeBlend(SOFT_BLEND, question);
+    const own = judgeBlend(SOFT_BLEND, { ...question, law: softer });
+    expect(usual.verdict).toBe("orderable");
+    expect(own.verdict).toBe("refused");
+    expect(own.firmness!.yieldPa).toBeCloseTo(usual.firmness!.yieldPa / 8, 6);
+    expect(own.softensAboveCelsius).toBeLessThan(usual.softensAboveCelsius!);
+    expect(own.slipMeltingCelsius).toBe(usual.slipMeltingCelsius);
   });
 });

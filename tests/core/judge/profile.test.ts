@@ -4,10 +4,7 @@ import * as ingredients from "../../helpers/ingredients.ts";
 
 function grams(profile: ReturnType<typeof fatProfile>): number {
   return (
-    profile.species.reduce(
-      (sum, { species, molesPerG }) => sum + molesPerG * species.molarMass,
-      0,
-    ) +
+    profile.species.reduce((sum, { gPerG }) => sum + gPerG, 0) +
     profile.liquid.gPerG +
     profile.inert.gPerG
   );

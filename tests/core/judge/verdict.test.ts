@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { weightOf } from "#core/finding.ts";
 import { type Rules, judgeBlend } from "#core/judge/verdict.ts";
 import * as ingredients from "../../helpers/ingredients.ts";
 
@@ -11,8 +12,8 @@ function judge(blend: typeof SOFT_BLEND, rules: Rules = {}, change = {}) {
 
 function codes(blend: typeof SOFT_BLEND, rules: Rules): string[] {
   return judge(blend, rules)
-    .findings.map(({ code }) => code)
-    .filter((code) => code !== "judge.pore-rating.unrated-told");
+    .findings.filter((found) => weightOf(found) !== "tells")
+    .map(({ code }) => code);
 }
 
 describe("a verdict without rules", () => {
@@ -128,7 +129,8 @@ describe("the pore-rating ceiling", () => {
 
   it("passes a rating on the ceiling and refuses one above it, naming the ingredient", () => {
     expect(codes(rated, { poreRatingMost: 3 })).toEqual([]);
-    expect(judge(rated, { poreRatingMost: 2.9 }).findings).toMatchObject([
+    const { findings } = judge(rated, { poreRatingMost: 2.9 });
+    expect(findings.filter((found) => weightOf(found) === "refuses")).toMatchObject([
       { code: "judge.pore-rating.above-limit", subject: "cocoa-butter", measured: 3, limit: 2.9 },
     ]);
   });

@@ -1,7 +1,8 @@
 import { expect, test } from "vitest";
 import type { Blend } from "#core/blend.ts";
 import { CAUTION_WORDS, sayCaution } from "#core/make/caution-words.ts";
-import { cautionsFor, dryingAcidsPercent, grainySpeciesPercent } from "#core/make/cautions.ts";
+import { grainySpeciesPercent } from "#core/judge/grain.ts";
+import { cautionsFor, dryingAcidsPercent } from "#core/make/cautions.ts";
 import { planBatch } from "#core/make/plan.ts";
 import { meltOf } from "#core/judge/melt.ts";
 import {

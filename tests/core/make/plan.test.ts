@@ -5,6 +5,7 @@ import { solidFatPercent } from "#core/judge/solid-fat.ts";
 import {
   CHILL_SOLIDS_PERCENT,
   COLDEST_CHILL_C,
+  FAT_DENSITY_G_PER_ML,
   HOLD_GREATEST_C,
   HOLD_LEAST_C,
   type Plan,
@@ -136,6 +137,15 @@ test("names an oil that must be melted although its record keeps it from heat", 
 test("names an additive whose limit lies below the temperature at which the blend sets", () => {
   const made = plan(aBlend([SHEA_BUTTER, 99], [{ ...TOCOPHEROL, addBelowC: 20 }, 1]));
   expect(made).toHaveProperty("findings.0.code", "make.plan.sets-above-limit");
+});
+
+test("takes the density of the fat by its own oils, and 0.91 g/ml where no rule reaches them", () => {
+  // Shea and sunflower: about 0.912 and 0.918 liquid at whipping, a tenth of it solid and denser.
+  const known = planned(aBlend([SHEA_BUTTER, 70], [SUNFLOWER_OIL, 30]), 0).densityGPerMl;
+  expect(known).toBeGreaterThan(0.915);
+  expect(known).toBeLessThan(0.93);
+  const unknown = planned(aBlend([SHEA_BUTTER, 85], [JOJOBA_OIL, 15]), 0).densityGPerMl;
+  expect(unknown).toBe(FAT_DENSITY_G_PER_ML);
 });
 
 test("turns the air fraction into overrun and density", () => {

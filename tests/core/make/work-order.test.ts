@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { PUBLISHED_LAW } from "#core/judge/firmness.ts";
 import { judgeBlend } from "#core/judge/verdict.ts";
 import { makeWorkOrder, type WorkOrder, type WorkOrderInput } from "#core/make/work-order.ts";
 import {
@@ -53,6 +54,13 @@ test("promises what the judge finds, no more", () => {
   expect(promise).toMatchObject({ ...judged.firmness, afterDays: 7 });
   expect(promise.softensAboveC).toBe(judged.softensAboveCelsius);
   expect(promise.softensAboveLeastC).toBe(judged.softensAboveLeastCelsius);
+});
+
+test("promises by the kitchen's own law where there is one", () => {
+  const law = { ...PUBLISHED_LAW, scalePa: 2 * PUBLISHED_LAW.scalePa };
+  const usual = written({ blend: SOFT_BLEND }).promise;
+  const own = written({ blend: SOFT_BLEND, law }).promise;
+  expect(own.yieldPa).toBeCloseTo(2 * usual.yieldPa, 6);
 });
 
 test("goes through the bench in order and leaves out steps that have nothing in them", () => {
