@@ -5,10 +5,12 @@ import type { Clock, Numbers } from "./numbers.ts";
 import type { Seals } from "./seals.ts";
 import { batchesIn } from "./storage/batches.ts";
 import type { Database } from "./storage/database.ts";
+import { kitchenLawsIn } from "./storage/kitchen-laws.ts";
 import { ordersIn } from "./storage/orders.ts";
 import { paymentEventsIn } from "./storage/payment-events.ts";
 import { shopsIn } from "./storage/shops.ts";
 import { signInsIn } from "./storage/sign-ins.ts";
+import { testJarsIn } from "./storage/test-jars.ts";
 import type { PracticeTill } from "./tills/practice.ts";
 import type { Till } from "./tills/till.ts";
 
@@ -46,5 +48,7 @@ function storesOf(db: Database) {
     batches: batchesIn(db, orders),
     events: paymentEventsIn(db),
     signIns: signInsIn(db),
+    testJars: testJarsIn(db),
+    kitchenLaws: kitchenLawsIn(db),
   };
 }

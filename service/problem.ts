@@ -16,6 +16,7 @@ const KINDS = {
   "compose.product.unknown": [404, "There is no such product"],
   "compose.choice.refused": [422, "This choice does not fit the product"],
   "judge.blend.refused": [422, "This blend cannot be ordered"],
+  "judge.test-jar.unknown": [404, "There is no such test jar"],
   "judge.blend.cannot-judge": [422, "This blend cannot be judged"],
   "price.blend.cannot-price": [422, "This blend cannot be priced"],
   "order.quote.altered": [400, "This quote was not issued here or was altered"],

@@ -2,9 +2,9 @@
  * The shapes that come in from outside, as zod schemas: requests, and documents read back from storage.
  */
 import type { Product } from "#core/compose/product.ts";
-import { FIRMNESS_CLASSES } from "#core/judge/firmness.ts";
+import { FIRMNESS_CLASSES, type FirmnessLaw } from "#core/judge/firmness.ts";
 import type { PricePolicy } from "#core/price/policy.ts";
-import { PARTS_GREATEST } from "#core/blend.ts";
+import { PARTS_GREATEST, WHOLE } from "#core/blend.ts";
 import * as z from "zod";
 
 const Id = z.string().min(1).max(64);
@@ -17,7 +17,11 @@ export const ChoiceShape = z.strictObject({
   oils: z.array(z.strictObject({ place: Id, ingredient: Id, share: Share })).max(PARTS_GREATEST),
 });
 
-export const JudgeRequestShape = z.strictObject({ product: Id, choice: ChoiceShape });
+export const VerdictRequestShape = z.strictObject({
+  product: Id,
+  choice: ChoiceShape,
+  explain: z.boolean().exactOptional(),
+});
 
 export const QuoteRequestShape = z.strictObject({
   product: Id,
@@ -37,6 +41,8 @@ export const RulesShape = z.strictObject({
   softensAboveLeastCelsius: z.number().exactOptional(),
   poreRatingMost: z.number().min(0).max(5).exactOptional(),
   poreReading: z.enum(["value", "high"]).exactOptional(),
+  poreTraceBelowShare: z.int().min(0).max(WHOLE).exactOptional(),
+  poreConfidenceLeast: z.enum(["A", "B", "C", "D", "E"]).exactOptional(),
   unrated: z.enum(["cannot-judge", "tell"]).exactOptional(),
   strictness: z.enum(["whole-band", "central"]).exactOptional(),
 });
@@ -110,4 +116,11 @@ export const QuoteSnapshotShape = z.object({
   softensAboveCelsius: z.number().nullable(),
   issuedAt: z.int(),
   expiresAt: z.int(),
+});
+
+/** A firmness law; an exponent of solids that is not above 0 would call more solids softer. */
+export const FirmnessLawShape: z.ZodType<FirmnessLaw> = z.strictObject({
+  scalePa: z.number().positive(),
+  solidsExponent: z.number().positive(),
+  airExponent: z.number().min(0),
 });

@@ -3,12 +3,14 @@
  * Exit code 0 when the command did its work, whatever it found; 2 when the input could not be used.
  */
 import { demoSqlCommand, keysCommand, signInSqlCommand } from "./commands/edge.ts";
+import { explainCommand } from "./commands/explain.ts";
 import { judgeCommand } from "./commands/judge.ts";
 import { Refusal, problemOf } from "./problem.ts";
 
 const HELP = `softset: judge whipped body butter blends
 
   softset judge FILE     judge the blend described in FILE (JSON), or standard input with -
+  softset explain FILE   say which ingredients and kinds of fat make its solids, same FILE
 
 For a shop at the edge:
 
@@ -21,6 +23,7 @@ The input and the answer are described in the README, under "From the command li
 
 const COMMANDS: Readonly<Record<string, (rest: readonly string[]) => Promise<string>>> = {
   judge: judgeCommand,
+  explain: explainCommand,
   keys: keysCommand,
   "demo-sql": demoSqlCommand,
   "sign-in-sql": signInSqlCommand,

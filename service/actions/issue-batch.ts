@@ -126,10 +126,11 @@ async function writeWorkOrder(
   { quote, orders }: BlendGroup,
 ): Promise<WorkOrder> {
   const { id, version, name } = quote.product;
-  const [owner, product, row] = await Promise.all([
+  const [owner, product, row, { law }] = await Promise.all([
     shop.shops.byId(shopId),
     productOfVersion(shop, id, version),
     shop.shops.version(id, version),
+    shop.kitchenLaws.inForce(shopId),
   ]);
   if (!owner || !product || !row) throw new Error(`version ${version} of ${id} is missing`);
   const particulars = ShopParticularsShape.parse(JSON.parse(owner.particulars));
@@ -151,6 +152,7 @@ async function writeWorkOrder(
     scaleStepMg: particulars.scaleStepMg,
     airFraction: product.airFraction,
     useCelsius: product.useCelsius,
+    law,
   });
   if ("workOrder" in made) return made.workOrder;
   throw new Refusal("make.batch.refused", "No work order can be written for this blend yet.", {

@@ -4,7 +4,10 @@
 import type { Blend } from "#core/blend.ts";
 import { composeBlend } from "#core/compose/compose.ts";
 import type { Choice, Product } from "#core/compose/product.ts";
-import { type Judgement, judgeBlend } from "#core/judge/verdict.ts";
+import type { FirmnessLaw } from "#core/judge/firmness.ts";
+import { usualPlaces } from "#core/judge/places.ts";
+import type { Judgement } from "#core/judge/verdict.ts";
+import { judgeInFull } from "#core/judge/whole-judgement.ts";
 import { ingredientById } from "#data/library.ts";
 import { Refusal } from "../problem.ts";
 
@@ -18,9 +21,14 @@ export interface Judged {
 
 /**
  * Compose and judge.
+ * @param law firmness law in force in the shop; nothing for the published one
  * @throws Refusal compose.choice.refused when the choice leaves the maker's bounds
  */
-export function judgeChoice(product: Product, choice: Choice): Judged {
+export function judgeChoice(
+  product: Product,
+  choice: Choice,
+  law: FirmnessLaw | undefined,
+): Judged {
   const composed = composeBlend(product, choice, ingredientById);
   if ("findings" in composed) {
     throw new Refusal(
@@ -29,11 +37,13 @@ export function judgeChoice(product: Product, choice: Choice): Judged {
       { findings: composed.findings },
     );
   }
-  const judgement = judgeBlend(composed.blend, {
+  const judgement = judgeInFull(composed.blend, {
     celsius: CURVE_C,
     useCelsius: product.useCelsius,
     airFraction: product.airFraction,
     rules: product.rules,
+    law,
+    places: usualPlaces(product.useCelsius),
   });
   return { blend: composed.blend, judgement };
 }
@@ -42,8 +52,12 @@ export function judgeChoice(product: Product, choice: Choice): Judged {
  * Compose and judge, and let only an orderable blend through.
  * @throws Refusal judge.blend.refused or judge.blend.cannot-judge with the findings
  */
-export function judgeOrderable(product: Product, choice: Choice): Judged {
-  const judged = judgeChoice(product, choice);
+export function judgeOrderable(
+  product: Product,
+  choice: Choice,
+  law: FirmnessLaw | undefined,
+): Judged {
+  const judged = judgeChoice(product, choice, law);
   const { verdict, findings } = judged.judgement;
   if (verdict === "refused") {
     throw new Refusal("judge.blend.refused", "This blend does not pass the maker's rules.", {

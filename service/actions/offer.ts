@@ -1,5 +1,6 @@
 /**
- * What is for sale: a published product with everything a page or a judgement needs, built once per version and cost.
+ * What is for sale: a published product with everything a page or a judgement needs, built once per version, cost and
+ * firmness law.
  */
 import { type Product, ingredientsOf } from "#core/compose/product.ts";
 import type { Finding } from "#core/finding.ts";
@@ -27,7 +28,7 @@ const OFFERS_MOST = 200;
 
 export type Offers = ReturnType<typeof offersOf>;
 
-/** Offers of a shop, kept until their product or a cost changes. */
+/** Offers of a shop, kept until their product, a cost or the law changes. */
 export function offersOf(shop: Shop) {
   const kept = new Map<string, Offer>();
   const marks = new Map<string, { readonly at: number; readonly mark: OfferMark | undefined }>();
@@ -56,7 +57,7 @@ export function offersOf(shop: Shop) {
         const detail = `There is no product called “${productId}” for sale here.`;
         throw new Refusal("compose.product.unknown", detail);
       }
-      const key = `${productId} ${mark.publishedVersion} ${mark.costsRevision}`;
+      const key = `${productId} ${mark.publishedVersion} ${mark.costsRevision} ${mark.lawRevision}`;
       let offer = kept.get(key);
       if (!offer) {
         offer = await buildOffer(shop, mark.shopId, productId, mark.publishedVersion);
@@ -84,10 +85,11 @@ async function buildOffer(
   productId: string,
   version: number,
 ): Promise<Offer> {
-  const [row, owner, costRows] = await Promise.all([
+  const [row, owner, costRows, { law }] = await Promise.all([
     shop.shops.version(productId, version),
     shop.shops.byId(shopId),
     shop.shops.costs(shopId),
+    shop.kitchenLaws.inForce(shopId),
   ]);
   if (!row || !owner) throw new Error(`version ${version} of ${productId} is not in the database`);
   const product = ProductShape.parse(JSON.parse(row.product));
@@ -110,6 +112,7 @@ async function buildOffer(
     currency: { code: owner.currency, exponent: owner.currencyExponent },
     locale: owner.locale,
     practice: shop.till.kind === "practice",
+    ...(law ? { law } : {}),
   };
   const { scaleStepMg } = ShopParticularsShape.parse(JSON.parse(owner.particulars));
   return { shopId, wire, policy, costs, scaleStepMg };

@@ -130,7 +130,7 @@ function capital(words: string): string {
 }
 
 /** Seconds since 1970 as day and time at the bench. */
-function momentIn(shop: ShopRow): (seconds: number) => string {
+export function momentIn(shop: ShopRow): (seconds: number) => string {
   const { timeZone } = ShopParticularsShape.parse(JSON.parse(shop.particulars));
   const format = new Intl.DateTimeFormat(shop.locale, {
     dateStyle: "medium",

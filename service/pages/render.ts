@@ -11,6 +11,7 @@ export type PageName =
   | "maker-enter"
   | "maker-home"
   | "maker-order"
+  | "maker-kitchen"
   | "message";
 
 /**

@@ -2,24 +2,38 @@
  * A choice in, its verdict out; nothing is stored.
  */
 import { type Finding, sayFinding } from "#core/finding.ts";
+import { sayWhy } from "#core/judge/explain-words.ts";
+import { type SolidsExplained, explainJudgement } from "#core/judge/explain.ts";
 import type { VerdictAnswer } from "#core/wire.ts";
 import { ingredientById } from "#data/library.ts";
 import { Hono } from "hono";
 import { judgeChoice } from "../actions/judge-choice.ts";
 import type { Offers } from "../actions/offer.ts";
 import { readJson } from "../middleware.ts";
-import { JudgeRequestShape } from "../shapes.ts";
+import { VerdictRequestShape } from "../shapes.ts";
 
 export function judgeRoutes(offers: Offers) {
   return new Hono().post("/verdicts", async (c) => {
-    const { product, choice } = await readJson(c, JudgeRequestShape);
-    const offer = await offers.of(product);
-    const { judgement } = judgeChoice(offer.wire.product, choice);
-    const answer: VerdictAnswer = { ...judgement, sentences: judgement.findings.map(say) };
+    const { product, choice, explain = false } = await readJson(c, VerdictRequestShape);
+    const { wire } = await offers.of(product);
+    const { blend, judgement } = judgeChoice(wire.product, choice, wire.law);
+    const answer: VerdictAnswer = {
+      ...judgement,
+      sentences: judgement.findings.map(say),
+      ...(explain ? { explanation: explainJudgement(blend, judgement).map(told) } : {}),
+    };
     return c.json(answer);
   });
 }
 
 function say(found: Finding): string {
-  return sayFinding(found, (id) => ingredientById(id)?.name ?? id);
+  return sayFinding(found, nameOf);
+}
+
+function told(explained: SolidsExplained) {
+  return { ...explained, sentence: sayWhy(explained, nameOf) };
+}
+
+function nameOf(id: string): string {
+  return ingredientById(id)?.name ?? id;
 }

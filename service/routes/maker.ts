@@ -14,6 +14,7 @@ import { renderPage } from "../pages/render.ts";
 import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
 import { Conflict } from "../storage/database.ts";
+import { kitchenRoutes } from "./kitchen.ts";
 
 type Signed = { Variables: { shopId: string } };
 
@@ -75,6 +76,7 @@ export function makerRoutes(shop: Shop) {
       const lists = { waiting, toSend, held, batches, latest };
       return c.html(page("maker-home", benchPage(owner!, lists)));
     })
+    .route("/kitchen", kitchenRoutes(shop))
     .post("/batches", async (c) => {
       const form = await c.req.formData();
       const ids = form.getAll("order").map(String);

@@ -8,11 +8,12 @@ import type { Database } from "./database.ts";
 export type ShopRow = typeof shops.$inferSelect;
 export type ProductVersionRow = typeof productVersions.$inferSelect;
 
-/** What tells whether a cached offer is still right: the version for sale and the shop's cost revision. */
+/** What tells whether a cached offer is still right: the version for sale and the shop's revisions. */
 export interface OfferMark {
   readonly shopId: string;
   readonly publishedVersion: number | null;
   readonly costsRevision: number;
+  readonly lawRevision: number;
 }
 
 export type Shops = ReturnType<typeof shopsIn>;
@@ -23,6 +24,7 @@ export function shopsIn({ q }: Database) {
       shopId: products.shopId,
       publishedVersion: products.publishedVersion,
       costsRevision: shops.costsRevision,
+      lawRevision: shops.lawRevision,
     })
     .from(products)
     .innerJoin(shops, eq(shops.id, products.shopId))

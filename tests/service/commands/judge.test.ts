@@ -57,6 +57,7 @@ describe("softset judge", () => {
     expect(Object.keys(answer)).toEqual([
       "solidFat",
       "firmness",
+      "places",
       "softensAboveCelsius",
       "softensAboveLeastCelsius",
       "slipMeltingCelsius",
@@ -64,6 +65,7 @@ describe("softset judge", () => {
       "saponificationValue",
       "poreRating",
       "oilPhase",
+      "oxidation",
       "verdict",
       "findings",
     ]);
@@ -89,12 +91,31 @@ describe("softset judge", () => {
   it("exits 0 whatever the verdict, and without rules judges nothing against the blend", () => {
     const { status, stdout } = judge(SOFT);
     expect(status).toBe(0);
-    expect(JSON.parse(stdout)).toMatchObject({ verdict: "orderable", findings: [] });
+    const { verdict, findings } = JSON.parse(stdout);
+    expect(verdict).toBe("orderable");
+    // Told and no more: shea is rich in fat that can turn grainy.
+    expect(findings).toMatchObject([{ code: "judge.grain.possible", limit: 5, unit: "%" }]);
   });
 
-  it("cannot judge, and says so with no number, when a composition is not known", () => {
+  it("tells the firmness at the usual places, or at those the file names", () => {
+    const usual = JSON.parse(judge(SOFT).stdout).places;
+    expect(
+      usual.map(({ name, celsius }: { name: string; celsius: number }) => [name, celsius]),
+    ).toEqual([
+      ["cool room", 10],
+      ["in use", 21],
+      ["hot room", 28],
+      ["on skin", 32],
+      ["summer parcel", 35],
+    ]);
+    expect(usual[1]).toMatchObject({ fresh: "soft", settled: "soft" });
+    const own = JSON.parse(judge({ ...SOFT, places: [{ name: "glovebox", celsius: 45 }] }).stdout);
+    expect(own.places).toMatchObject([{ name: "glovebox", celsius: 45, settled: "fluid" }]);
+  });
+
+  it("cannot judge, and says so with no number, when a composition cannot be used", () => {
     const parts = [
-      { ingredient: "beeswax", percent: 5 },
+      { name: "odd fat", fattyAcids: { "19:9": 100 }, percent: 5 },
       { ingredient: "shea-butter", percent: 95 },
     ];
     expect(answerOf({ parts })).toMatchObject({
@@ -102,6 +123,8 @@ describe("softset judge", () => {
       solidFat: [],
       firmness: null,
       softensAboveCelsius: null,
+      oilPhase: null,
+      oxidation: null,
     });
   });
 
@@ -124,6 +147,95 @@ describe("softset judge", () => {
       findings: [{ code: "judge.temperature.out-of-range", measured: 61 }],
     });
     expect(answerOf({ ...SOFT, celsius: [-10, 60] })).toMatchObject({ verdict: "orderable" });
+  });
+
+  it("lists every pore rating with its evidence, and the words that belong beside it", () => {
+    const { poreRating } = answerOf(SOFT) as {
+      poreRating: { highest: number; ingredients: unknown[]; about: string[] };
+    };
+    expect(poreRating.highest).toBe(4);
+    expect(poreRating.ingredients[1]).toEqual({
+      ingredient: "cocoa-butter",
+      share: 1000,
+      rating: { rated: true, value: 4, low: 4, high: 4, evidence: "assay-copied", confidence: "B" },
+      counts: "yes",
+    });
+    expect(poreRating.about.join(" ")).toContain("rabbit ears");
+  });
+
+  it("lets a trace pass the pore ceiling when the maker sets a threshold, and only then", () => {
+    const parts = [
+      { ingredient: "cocoa-butter", percent: 0.9 },
+      { ingredient: "shea-butter", percent: 99.1 },
+    ];
+    const ceiling = { parts, rules: { poreRatingMost: 2 } };
+    expect(answerOf(ceiling)["verdict"]).toBe("refused");
+    const rules = { poreRatingMost: 2, poreTraceBelowShare: 100 };
+    expect(answerOf({ parts, rules })["verdict"]).toBe("orderable");
+    expect(judge({ parts, rules: { ...rules, poreTraceBelowShare: -1 } }).status).toBe(2);
+    expect(judge({ parts, rules: { poreConfidenceLeast: "F" } }).status).toBe(2);
+  });
+
+  it("states the error of the oil phase, and gives no figure rather than a guess", () => {
+    const oil = (id: string) =>
+      (answerOf({ parts: [{ ingredient: id, percent: 100 }] }) as { oilPhase: unknown }).oilPhase;
+    expect(oil("olive-oil")).toMatchObject({
+      errorPercent: 15,
+      step: "thick",
+      leftOnSkinPercent: 0,
+      onSkin: "melts on contact",
+    });
+    expect(oil("meadowfoam-oil")).toMatchObject({
+      viscosityMm2PerS: null,
+      errorPercent: null,
+      step: null,
+    });
+  });
+
+  it("puts a blend in the oxidation order with advice, and says when it cannot", () => {
+    const order = (oil: string) =>
+      answerOf({
+        parts: [
+          { ingredient: "shea-butter", percent: 70 },
+          { ingredient: oil, percent: 30 },
+        ],
+      })["oxidation"];
+    expect(order("high-oleic-sunflower-oil")).toMatchObject({ order: "steady", unknown: [] });
+    expect(order("rosehip-oil")).toMatchObject({ order: "ordinary" });
+    expect(order("jojoba-oil")).toMatchObject({
+      order: "cannot-judge",
+      oxidizability: null,
+      unknown: ["jojoba-oil"],
+    });
+    expect(JSON.stringify(order("rosehip-oil"))).toContain("tocopherol");
+  });
+
+  it("takes a lot's measured solid fat beside a library ingredient, and refuses a curve that rises", () => {
+    const curve = [
+      { celsius: 10, percent: 58 },
+      { celsius: 20, percent: 44, method: "ISO 8292-1" },
+      { celsius: 30, percent: 24 },
+    ];
+    const lot = (solidFatCurve: unknown) => ({
+      parts: [{ ingredient: "shea-butter", percent: 100, solidFatCurve }],
+      celsius: [10, 20, 30],
+    });
+    const { solidFat } = answerOf(lot(curve)) as { solidFat: { settled: number }[] };
+    expect(solidFat.map(({ settled }) => settled)).toEqual([58, 44, 24]);
+    const { status, stdout, problem } = problemOf(lot([...curve, { celsius: 35, percent: 30 }]));
+    expect([status, stdout]).toEqual([2, ""]);
+    expect(problem.detail).toContain("at 35 °C it does not");
+  });
+
+  it("judges a jar with wax", () => {
+    const waxed = {
+      parts: [
+        ...SOFT.parts.slice(0, 3),
+        { ingredient: "beeswax", percent: 5 },
+        { ingredient: "sunflower-oil", percent: 10 },
+      ],
+    };
+    expect(answerOf(waxed)["verdict"]).toBe("orderable");
   });
 
   it("keeps two fats of the same name apart", () => {

@@ -1,12 +1,10 @@
 /**
  * Bad input from outside: each a named problem, none a 500, nothing stored.
  */
-import { eq, sql } from "drizzle-orm";
+import { sql } from "drizzle-orm";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Problem } from "#core/wire.ts";
-import type { Product } from "#core/compose/product.ts";
-import { DEMO_PRODUCTS } from "#data/seeds/demo.ts";
-import { ingredientCosts, productVersions, quotes } from "#data/schema.ts";
+import { quotes } from "#data/schema.ts";
 import { type TestShop, aQuoteRequest, openTestShop } from "../../helpers/shop.ts";
 
 let shop: TestShop;
@@ -210,37 +208,6 @@ describe("POST /v1/quotes", () => {
     expect([answer.status, problem.code]).toEqual([422, "judge.blend.refused"]);
     expect(problem.findings?.[0]?.code).toBe("judge.firmness.too-hard");
     expect(problem.findings?.[0]?.sentence).toContain("too hard");
-  });
-
-  it("cannot judge an oil place filled with something of unknown composition, and says which", async () => {
-    const own = await openTestShop();
-    const { product } = structuredClone(DEMO_PRODUCTS[0]!) as { product: Product };
-    const places = product.places.map((place) => ({
-      ...place,
-      allowed: [...place.allowed, "cetyl-alcohol"],
-    }));
-    await own.db.q
-      .update(productVersions)
-      .set({ product: JSON.stringify({ ...product, places }) })
-      .where(eq(productVersions.productId, "everyday"));
-    await own.db.q
-      .insert(ingredientCosts)
-      .values({
-        shopId: "quillfen",
-        ingredientId: "cetyl-alcohol",
-        packMinor: 1,
-        packG: 1,
-        supplier: "",
-      });
-    const [glide, care] = good.choice.oils;
-    const oils = [{ ...glide!, ingredient: "cetyl-alcohol" }, care!];
-    const answer = await own.post("/v1/quotes", { ...good, choice: { ...good.choice, oils } });
-    const problem = (await answer.json()) as Problem;
-    expect([answer.status, problem.code]).toEqual([422, "judge.blend.cannot-judge"]);
-    expect(problem.findings).toContainEqual(
-      expect.objectContaining({ code: "judge.solid-fat.figure-missing", subject: "cetyl-alcohol" }),
-    );
-    own.close();
   });
 
   it("takes the good request that all the bad ones were made from", async () => {

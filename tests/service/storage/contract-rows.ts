@@ -4,6 +4,7 @@
 import type { orders } from "#data/schema.ts";
 import { DEMO_SHOP } from "#data/seeds/demo.ts";
 import type { QuoteRow } from "#service/storage/orders.ts";
+import type { NewTestJar } from "#service/storage/test-jars.ts";
 
 type NewOrder = typeof orders.$inferInsert;
 
@@ -53,5 +54,28 @@ export function aBatch() {
     state: "open" as const,
     workOrder: "{}",
     issuedAt: AT,
+  };
+}
+
+export const A_CONE = { coneDepthTenthMm: 98.5, coneWeightG: 80.25, coneAngleDegrees: 40 };
+
+export function aTestJar(change: Partial<NewTestJar> = {}): NewTestJar {
+  return {
+    id: fresh("jar"),
+    shopId: SHOP,
+    title: "Soft shea",
+    parts: "[]",
+    netMg: 60_000,
+    jarUl: 100_000,
+    daysRested: 7,
+    celsius: 21.5,
+    grade: "soft",
+    coneDepthTenthMm: null,
+    coneWeightG: null,
+    coneAngleDegrees: null,
+    lot: "",
+    note: "",
+    recordedAt: AT,
+    ...change,
   };
 }

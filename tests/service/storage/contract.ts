@@ -3,17 +3,19 @@
  */
 import { eq, sql } from "drizzle-orm";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { ingredientCosts, musts, orders as ordersTable, shops } from "#data/schema.ts";
+import { ingredientCosts, kitchenLaws, musts, orders as ordersTable, shops } from "#data/schema.ts";
 import { DEMO_COSTS, DEMO_PRODUCTS, DEMO_SHOP } from "#data/seeds/demo.ts";
 import { batchesIn } from "#service/storage/batches.ts";
 import { Conflict, type Database, mustHaveChanged } from "#service/storage/database.ts";
+import { kitchenLawsIn } from "#service/storage/kitchen-laws.ts";
 import { type OrderRow, ordersIn } from "#service/storage/orders.ts";
 import { paymentEventsIn } from "#service/storage/payment-events.ts";
 import { practiceSessionsIn } from "#service/storage/practice-sessions.ts";
 import { seedDemo } from "#service/storage/seed.ts";
 import { shopsIn } from "#service/storage/shops.ts";
 import { signInsIn } from "#service/storage/sign-ins.ts";
-import { AT, SHOP, aBatch, aQuote, anOrder, fresh } from "./contract-rows.ts";
+import { testJarsIn } from "#service/storage/test-jars.ts";
+import { AT, A_CONE, SHOP, aBatch, aQuote, aTestJar, anOrder, fresh } from "./contract-rows.ts";
 import { makeCharge } from "../tills/till.contract.ts";
 
 export interface StorageUnderTest {
@@ -60,7 +62,7 @@ export function describeStorage(name: string, open: () => Promise<StorageUnderTe
         DEMO_PRODUCTS.map(({ product }) => product.id).sort(),
       );
       expect(await store.costs(SHOP)).toHaveLength(Object.keys(DEMO_COSTS).length);
-      const mark = { shopId: SHOP, publishedVersion: 1, costsRevision: 1 };
+      const mark = { shopId: SHOP, publishedVersion: 1, costsRevision: 1, lawRevision: 0 };
       expect(await store.offerMark("everyday")).toEqual(mark);
       expect(await store.offerMark("none")).toBeUndefined();
       expect(await store.offerMark("everyday")).toEqual(mark);
@@ -247,6 +249,40 @@ export function describeStorage(name: string, open: () => Promise<StorageUnderTe
       await store.setState(id, "paid");
       await store.setState(id, "expired");
       expect(await store.find(id)).toEqual({ ...charge, id, state: "paid" });
+    });
+
+    it("numbers test jars, keeps each once, and strikes out without deleting", async () => {
+      const store = testJarsIn(db);
+      const [one, two] = [aTestJar(), aTestJar({ grade: null, ...A_CONE })];
+      await store.add(one);
+      await store.add(two);
+      await expect(store.add(one)).rejects.toBeInstanceOf(Conflict);
+      await expect(store.add(aTestJar(A_CONE))).rejects.toThrow(); // read twice
+      await expect(store.add(aTestJar({ grade: null }))).rejects.toThrow(); // not read at all
+      await store.setStruck(SHOP, one.id, AT);
+      await store.setStruck("another shop", two.id, AT);
+      const latest = await store.latest(SHOP, 10);
+      expect(latest.map(({ number, struckAt }) => [number, struckAt])).toEqual([
+        [2, null],
+        [1, AT],
+      ]);
+      await store.setStruck(SHOP, one.id, null);
+      expect(await store.byId(SHOP, one.id)).toEqual({ ...one, number: 1, struckAt: null });
+      expect(await store.byId("another shop", one.id)).toBeUndefined();
+    });
+
+    it("changes the law in force for one of two, and keeps every law there was", async () => {
+      const store = kitchenLawsIn(db);
+      const law = { scalePa: 1_234_567.8901234567, solidsExponent: 2.1, airExponent: 1.4 };
+      expect(await store.inForce(SHOP)).toEqual({ revision: 0, jars: 0 });
+      await store.adopt(SHOP, 0, law, { jars: 12, at: AT });
+      expect(await store.inForce(SHOP)).toMatchObject({ revision: 1, law, jars: 12 });
+      const late = store.adopt(SHOP, 0, undefined, { jars: 0, at: AT });
+      await expect(late).rejects.toBeInstanceOf(Conflict);
+      await store.adopt(SHOP, 1, undefined, { jars: 0, at: AT + 1 });
+      expect(await store.inForce(SHOP)).not.toHaveProperty("law");
+      expect(await db.q.select().from(kitchenLaws)).toHaveLength(2);
+      expect((await shopsIn(db).offerMark("everyday"))!.lawRevision).toBe(2);
     });
 
     it("leaves no guard row behind", async () => {

@@ -1,0 +1,93 @@
+/**
+ * The fields of the form for a test jar, and what each number may be.
+ */
+import { CONE_ANGLE_GREATEST_DEGREES, CONE_ANGLE_LEAST_DEGREES } from "#core/judge/penetration.ts";
+import { COLDEST_C, WARMEST_C } from "#core/judge/softening.ts";
+
+/** Rows for a blend that is none of the shop's bases. */
+export const PART_ROWS = 8;
+
+const FIELDS = [
+  ...(["base", "netG", "jarMl", "daysRested", "celsius", "felt"] as const),
+  ...(["coneDepth", "coneWeight", "coneAngle", "lot", "note"] as const),
+];
+type Field = (typeof FIELDS)[number];
+
+export interface JarFields extends Readonly<Record<Field, string>> {
+  readonly parts: readonly { readonly ingredient: string; readonly percent: string }[];
+}
+
+/** Choice of the field "felt" when a cone was used. */
+export const BY_CONE = "cone";
+
+/** The fields as they were typed. */
+export function fieldsOf(form: FormData): JarFields {
+  const text = (name: string) => String(form.get(name) ?? "").trim();
+  const ingredients = form.getAll("ingredient").map(String);
+  const percents = form.getAll("percent").map((each) => String(each).trim());
+  const typed = Object.fromEntries(FIELDS.map((name) => [name, text(name)]));
+  return {
+    ...(typed as Record<Field, string>),
+    parts: Array.from({ length: PART_ROWS }, (_, at) => ({
+      ingredient: ingredients[at] ?? "",
+      percent: percents[at] ?? "",
+    })),
+  };
+}
+
+/** A form nobody has written on. */
+export const EMPTY_FIELDS: JarFields = {
+  ...fieldsOf(new FormData()),
+  daysRested: "7",
+  coneAngle: "40",
+};
+
+interface Ask {
+  readonly what: string;
+  readonly unit: string;
+  readonly least: number;
+  readonly greatest: number;
+  readonly decimals: number;
+}
+
+/** Numbers on the form; each is checked when it is asked for. */
+export const NUMBERS = {
+  netG: { what: "The net weight", unit: "g", least: 1, greatest: 10_000, decimals: 3 },
+  jarMl: { what: "What the jar holds", unit: "ml", least: 1, greatest: 10_000, decimals: 3 },
+  daysRested: { what: "The rest", unit: "days", least: 0, greatest: 365, decimals: 0 },
+  celsius: {
+    what: "The temperature",
+    unit: "°C",
+    least: COLDEST_C,
+    greatest: WARMEST_C,
+    decimals: 1,
+  },
+  coneDepth: { what: "The depth", unit: "tenths of a mm", least: 1, greatest: 1000, decimals: 1 },
+  coneWeight: { what: "The weight of the cone", unit: "g", least: 1, greatest: 2000, decimals: 2 },
+  coneAngle: {
+    what: "The angle of the cone",
+    unit: "degrees",
+    least: CONE_ANGLE_LEAST_DEGREES,
+    greatest: CONE_ANGLE_GREATEST_DEGREES,
+    decimals: 1,
+  },
+} as const satisfies Partial<Record<Field, Ask>>;
+
+export type NumberField = keyof typeof NUMBERS;
+
+/**
+ * A number in a field; a comma may stand for the point.
+ * @param faults takes a sentence when it is none
+ * @returns the number, or NaN with a fault
+ */
+export function readNumber(fields: JarFields, name: NumberField, faults: string[]): number {
+  const typed = fields[name];
+  const { what, unit, least, greatest, decimals } = NUMBERS[name];
+  const value = /^[-+]?\d+([.,]\d+)?$/.test(typed) ? Number(typed.replace(",", ".")) : Number.NaN;
+  const fine = Math.abs(value - Number(value.toFixed(decimals))) < 1e-9;
+  if (value >= least && value <= greatest && fine) return value;
+  const kind = decimals === 0 ? "a whole number" : "a number";
+  const said = typed === "" ? "is missing" : `cannot be “${typed.slice(0, 40)}”`;
+  faults.push(`${what} ${said}: write ${kind} from ${least} to ${greatest} ${unit}.`);
+  return Number.NaN;
+}
