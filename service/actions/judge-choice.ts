@@ -6,7 +6,7 @@ import { composeBlend } from "#core/compose/compose.ts";
 import type { Choice, Product } from "#core/compose/product.ts";
 import type { FirmnessLaw } from "#core/judge/firmness.ts";
 import { usualPlaces } from "#core/judge/places.ts";
-import type { Judgement } from "#core/judge/verdict.ts";
+import { type Judgement, type Question, judgeBlend } from "#core/judge/verdict.ts";
 import { judgeInFull } from "#core/judge/whole-judgement.ts";
 import { ingredientById } from "#data/library.ts";
 import { Refusal } from "../problem.ts";
@@ -20,7 +20,7 @@ export interface Judged {
 }
 
 /**
- * Compose and judge.
+ * Compose and judge, with everything a page can show.
  * @param law firmness law in force in the shop; nothing for the published one
  * @throws Refusal compose.choice.refused when the choice leaves the maker's bounds
  */
@@ -29,36 +29,24 @@ export function judgeChoice(
   choice: Choice,
   law: FirmnessLaw | undefined,
 ): Judged {
-  const composed = composeBlend(product, choice, ingredientById);
-  if ("findings" in composed) {
-    throw new Refusal(
-      "compose.choice.refused",
-      "The choice does not fit this product; nothing was stored.",
-      { findings: composed.findings },
-    );
-  }
-  const judgement = judgeInFull(composed.blend, {
-    celsius: CURVE_C,
-    useCelsius: product.useCelsius,
-    airFraction: product.airFraction,
-    rules: product.rules,
-    law,
-    places: usualPlaces(product.useCelsius),
-  });
-  return { blend: composed.blend, judgement };
+  const blend = composeOrRefuse(product, choice);
+  const question = { ...questionOf(product, law), celsius: CURVE_C };
+  const places = usualPlaces(product.useCelsius);
+  return { blend, judgement: judgeInFull(blend, { ...question, places }) };
 }
 
 /**
- * Compose and judge, and let only an orderable blend through.
- * @throws Refusal judge.blend.refused or judge.blend.cannot-judge with the findings
+ * Compose and judge, by the rules alone, and let only an orderable blend through.
+ * @throws Refusal compose.choice.refused, judge.blend.refused or judge.blend.cannot-judge with the findings
  */
 export function judgeOrderable(
   product: Product,
   choice: Choice,
   law: FirmnessLaw | undefined,
 ): Judged {
-  const judged = judgeChoice(product, choice, law);
-  const { verdict, findings } = judged.judgement;
+  const blend = composeOrRefuse(product, choice);
+  const judgement = judgeBlend(blend, questionOf(product, law));
+  const { verdict, findings } = judgement;
   if (verdict === "refused") {
     throw new Refusal("judge.blend.refused", "This blend does not pass the maker's rules.", {
       findings,
@@ -69,5 +57,20 @@ export function judgeOrderable(
       findings,
     });
   }
-  return judged;
+  return { blend, judgement };
+}
+
+function composeOrRefuse(product: Product, choice: Choice): Blend {
+  const composed = composeBlend(product, choice, ingredientById);
+  if ("blend" in composed) return composed.blend;
+  throw new Refusal(
+    "compose.choice.refused",
+    "The choice does not fit this product; nothing was stored.",
+    { findings: composed.findings },
+  );
+}
+
+function questionOf(product: Product, law: FirmnessLaw | undefined): Question {
+  const { useCelsius, airFraction, rules } = product;
+  return { celsius: [], useCelsius, airFraction, rules, ...(law ? { law } : {}) };
 }
