@@ -12,7 +12,10 @@ export const BODY_MOST_BYTES = 64 * 1024;
 export const limitBody: MiddlewareHandler = async (c, next) => {
   const announced = c.req.header("content-length");
   if (announced !== undefined && Number(announced) > BODY_MOST_BYTES) throw tooLarge();
-  if (announced === undefined && c.req.raw.body) c.req.raw = await countedRequest(c.req.raw);
+  const mayHaveBody = c.req.method !== "GET" && c.req.method !== "HEAD";
+  if (announced === undefined && mayHaveBody && c.req.raw.body) {
+    c.req.raw = await countedRequest(c.req.raw);
+  }
   await next();
 };
 

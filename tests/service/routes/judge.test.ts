@@ -39,7 +39,7 @@ describe("a verdict", () => {
         ({ celsius, state }) => celsius === point.celsius && state === "settled",
       )!;
       const sum = settled.ingredients.reduce((before, { points }) => before + points, 0);
-      expect(sum).toBeCloseTo(point.settled, 6);
+      expect(sum).toBeCloseTo(point.settled, 2);
       expect(settled.sentence).toContain(`${point.celsius} °C`);
     }
   });
