@@ -87,7 +87,7 @@ const PAGE_KINDS = {
   "judge.composition.not-a-number": {
     mend: "maker",
     weight: "cannot-judge",
-    words: "The composition of {subject} holds a figure that is negative or not a number.",
+    words: "The composition of {subject} holds a negative figure or none.",
   },
   "judge.temperature.out-of-range": {
     mend: "nobody",

@@ -68,22 +68,12 @@ const GAS_CONSTANT = 8.314462618; // J/mol K, CODATA 2018
 /** Stands for "has no such crystal": melts at absolute zero. */
 const NEVER: PureFat = { meltingK: 1, fusionJPerMol: 0 };
 
-const melts = new WeakMap<Blend, Melt>();
-
 /**
- * Gather the species of a blend, once per blend object.
+ * Gather the species of a blend.
  * @param blend every composition has passed `compositionFindings`
  * @returns the melt; nothing when the blend holds no fat or oil
  */
 export function meltOf(blend: Blend): Melt | undefined {
-  const known = melts.get(blend);
-  if (known) return known;
-  const melt = gather(blend);
-  if (melt) melts.set(blend, melt);
-  return melt;
-}
-
-function gather(blend: Blend): Melt | undefined {
   const fats = blend.parts.filter(
     ({ ingredient }) => ingredient.composition.kind !== "undissolved",
   );
