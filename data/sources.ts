@@ -350,7 +350,7 @@ export const SOURCES = {
     citation:
       "Regulation (EC) 1223/2009, Annex III, as amended by Regulation (EU) 2023/1545 (fragrance allergens)",
     trust: "published, copy read",
-    note: "Opening page seen; the entries from a public transcription, checked against a second list.",
+    note: "Opening page seen; the entries from a public copy, checked against a second list.",
   },
   "ifra-49": {
     citation: "IFRA Standards, 49th Amendment, texts of single standards",
@@ -358,7 +358,7 @@ export const SOURCES = {
     note: "Self-regulation of the trade, no law.",
   },
   "ifra-51-transcribed": {
-    citation: "IFRA Standards, 51st Amendment (June 2023), public transcriptions",
+    citation: "IFRA Standards, 51st Amendment (June 2023), public copies",
     trust: "published, copy read",
     note: "A 52nd Amendment was due in November 2026: read it before leaning on these.",
   },
