@@ -5,8 +5,6 @@
  * vehicle and the preparation move the grade); Draelos & DiNardo 2006, J Am Acad Dermatol 54:507 (finished products
  * with such ingredients need not do the same on people); Kligman 1996, J Soc Cosmet Chem 47:41 (laboratories differ).
  */
-import type { RatingConfidence, RatingEvidence } from "../ingredient.ts";
-
 /** Sentences to print as they stand. */
 export const PORE_WORDS: readonly string[] = [
   "The scale runs from 0 to 5. It comes from tests in which a single ingredient was put on rabbit ears.",
@@ -16,18 +14,3 @@ export const PORE_WORDS: readonly string[] = [
   "Unrated means that no figure was found. It does not mean 0.",
   "A low figure promises nothing about your skin. Try a little first, and ask a doctor about acne.",
 ];
-
-export const EVIDENCE_WORDS: Readonly<Record<RatingEvidence, string>> = {
-  "assay-read": "from a page of the published test that was read",
-  "assay-copied": "as commonly copied from the published test",
-  "trade-pages": "from trade pages that name no test",
-  recalled: "recalled, no page at hand",
-};
-
-export const CONFIDENCE_WORDS: Readonly<Record<RatingConfidence, string>> = {
-  A: "a page of the test was read",
-  B: "a copy of the test was read",
-  C: "three trade pages or more roughly agree",
-  D: "few trade pages, or they disagree",
-  E: "recalled only",
-};

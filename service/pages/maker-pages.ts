@@ -118,7 +118,7 @@ function titleOf({ product, base }: QuoteSnapshot): string {
 }
 
 function jarsOf({ quantity, jar }: QuoteSnapshot): string {
-  return `${quantity} × ${jar.name} ${jar.fillG} g`;
+  return `${quantity} × ${jar.name} ${jar.fillG}\u00a0g`;
 }
 
 function stateWords(state: OrderRow["state"]): string {

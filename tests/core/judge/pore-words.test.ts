@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { CONFIDENCE_WORDS, EVIDENCE_WORDS, PORE_WORDS } from "#core/judge/pore-words.ts";
+import { PORE_WORDS } from "#core/judge/pore-words.ts";
 
 describe("the words beside a pore rating", () => {
   const all = PORE_WORDS.join(" ");
@@ -18,9 +18,6 @@ describe("the words beside a pore rating", () => {
   });
 
   it("claim nothing a jar cannot keep", () => {
-    const words = [all, ...Object.values(EVIDENCE_WORDS), ...Object.values(CONFIDENCE_WORDS)].join(
-      " ",
-    );
-    expect(words).not.toMatch(/non-comedogenic|hypoallergenic|safe|guarantee/i);
+    expect(all).not.toMatch(/non-comedogenic|hypoallergenic|safe|guarantee/i);
   });
 });
