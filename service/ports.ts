@@ -5,6 +5,7 @@ import type { Clock, Numbers } from "./numbers.ts";
 import type { Seals } from "./seals.ts";
 import { batchesIn } from "./storage/batches.ts";
 import type { Database } from "./storage/database.ts";
+import { ingredientsIn } from "./storage/ingredients.ts";
 import { kitchenLawsIn } from "./storage/kitchen-laws.ts";
 import { ordersIn } from "./storage/orders.ts";
 import { paymentEventsIn } from "./storage/payment-events.ts";
@@ -44,6 +45,7 @@ function storesOf(db: Database) {
   const orders = ordersIn(db);
   return {
     shops: shopsIn(db),
+    ingredients: ingredientsIn(db),
     orders,
     batches: batchesIn(db, orders),
     events: paymentEventsIn(db),

@@ -7,8 +7,8 @@ import { type Finding, finding } from "../finding.ts";
 export interface PackCost {
   /** Price of a pack [minor units] */
   readonly packMinor: number;
-  /** Net weight of the pack [g], a whole number */
-  readonly packG: number;
+  /** Net weight of the pack [mg], a whole number */
+  readonly packMg: number;
 }
 
 export interface PricePolicy {

@@ -69,7 +69,7 @@ export function explainPrice(
   jar: { readonly id: string; readonly fillG: number },
   costs: Readonly<Record<string, PackCost>>,
 ): PriceBreakdown {
-  const bulk = BigInt(jar.fillG) * BigInt(WHOLE + policy.lossShare); // g x 10 000
+  const bulk = BigInt(jar.fillG) * 1000n * BigInt(WHOLE + policy.lossShare); // mg x 10 000
   const whole = BigInt(WHOLE);
   const exact: { what: PriceLine["what"]; subject?: string; up: bigint; down: bigint }[] =
     blend.parts.map(({ ingredient, share }) => {
@@ -80,7 +80,7 @@ export function explainPrice(
         what: "material",
         subject: ingredient.id,
         up,
-        down: BigInt(cost.packG) * whole * whole,
+        down: BigInt(cost.packMg) * whole * whole,
       };
     });
   const jarCost = policy.jarMinor[jar.id];

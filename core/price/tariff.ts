@@ -23,6 +23,7 @@ export interface Tariff {
 }
 
 const SHARE_WHOLE = 10_000n;
+const MG_PER_G = 1000n;
 
 /**
  * Work a tariff out.
@@ -44,7 +45,7 @@ export function makeTariff(
   for (const id of ingredients) {
     const cost = costs[id];
     const known = cost && Number.isSafeInteger(cost.packMinor) && cost.packMinor >= 0;
-    if (!known || !Number.isSafeInteger(cost.packG) || cost.packG < 1) {
+    if (!known || !Number.isSafeInteger(cost.packMg) || cost.packMg < 1) {
       findings.push(finding("price.cost.unknown", id));
     }
   }
@@ -58,9 +59,9 @@ export function makeTariff(
   const bulkG = BigInt(jar.fillG) * (SHARE_WHOLE + BigInt(policy.lossShare)); // x 10 000
   const rateNano = Object.fromEntries(
     ingredients.map((id) => {
-      const { packMinor, packG } = costs[id]!;
-      const numerator = BigInt(packMinor) * bulkG * BigInt(NANO) * up;
-      const rate = divideUp(numerator, BigInt(packG) * SHARE_WHOLE * SHARE_WHOLE * down);
+      const { packMinor, packMg } = costs[id]!;
+      const numerator = BigInt(packMinor) * bulkG * MG_PER_G * BigInt(NANO) * up;
+      const rate = divideUp(numerator, BigInt(packMg) * SHARE_WHOLE * SHARE_WHOLE * down);
       return [id, Number(rate)];
     }),
   );

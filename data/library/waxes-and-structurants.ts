@@ -157,6 +157,14 @@ export const STEARIC_ACID: RecordedIngredient = {
     },
     why: "Recalled (rule 5): a small crystal whose solubility follows its melting point. Ask for the grade: pure acid melts 14 C higher.",
   },
+  measured: {
+    iodineValue: { value: 0, source: "own-calculation", at: "saturated; no double bond" },
+    saponificationValue: {
+      value: 207.8,
+      source: "own-calculation",
+      at: "one acid group: 56 105 over the molar mass",
+    },
+  },
   poreRating: {
     rated: true,
     value: 2,
@@ -188,6 +196,10 @@ export const CETYL_ALCOHOL: RecordedIngredient = {
       at: "1-hexadecanol, both heats of its two steps together",
     },
     why: "Recalled (rule 5): a small crystal whose solubility follows its melting point.",
+  },
+  measured: {
+    iodineValue: { value: 0, source: "own-calculation", at: "C16H34O holds no double bond" },
+    saponificationValue: { value: 0, source: "own-calculation", at: "an alcohol, no ester" },
   },
   poreRating: {
     rated: true,

@@ -203,7 +203,7 @@ export const DEMO_PRODUCTS: readonly DemoProduct[] = [
   },
 ];
 
-const pack = (packMinor: number, packG: number): PackCost => ({ packMinor, packG });
+const pack = (packMinor: number, packG: number): PackCost => ({ packMinor, packMg: packG * 1000 });
 
 export const DEMO_COSTS: Readonly<Record<string, PackCost>> = {
   "shea-butter": pack(1180, 1000),

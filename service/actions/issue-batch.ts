@@ -17,6 +17,15 @@ export interface OrderWithQuote {
   readonly quote: QuoteSnapshot;
 }
 
+/** What a batch was issued as: one sheet for each blend in it. */
+export interface BatchSheets {
+  readonly runs: readonly {
+    readonly workOrder: WorkOrder;
+    /** How many times the vessel is filled for it. */
+    readonly loads: number;
+  }[];
+}
+
 /** Orders of one blend, that can be made together. */
 export interface BlendGroup {
   readonly quote: QuoteSnapshot;
@@ -70,7 +79,7 @@ export async function issueBatch(
     shopId,
     number,
     state: "open" as const,
-    workOrder: JSON.stringify(workOrder),
+    workOrder: JSON.stringify({ runs: [{ workOrder, loads: 1 }] } satisfies BatchSheets),
     issuedAt: shop.clock.seconds(),
   };
   const moves = chosen.map(({ id }) => ({
@@ -79,7 +88,7 @@ export async function issueBatch(
     at: batch.issuedAt,
     who: "maker" as const,
     what: `batch ${number}`,
-    with: { batchId: batch.id },
+    with: { batchId: batch.id, batchRun: 0 },
   }));
   try {
     await shop.batches.issue(batch, moves);

@@ -48,8 +48,8 @@ function freeze(
   offer: Offer,
   request: QuoteRequest,
 ): { readonly quote: QuoteSnapshot; readonly blend: Blend } {
-  const { product, version, currency, tariffs, law } = offer.wire;
-  const { blend, judgement } = judgeOrderable(product, request.choice, law);
+  const { product, version, currency, tariffs } = offer.wire;
+  const { blend, judgement } = judgeOrderable(product, request.choice, offer.ground);
   const base = product.bases.find(({ id }) => id === request.choice.base)!;
   const jar = product.jars.find(({ id }) => id === request.jar);
   if (!jar) throw refuseChoice(finding("compose.jar.unknown", request.jar));

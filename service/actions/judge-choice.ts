@@ -8,11 +8,18 @@ import type { FirmnessLaw } from "#core/judge/firmness.ts";
 import { usualPlaces } from "#core/judge/places.ts";
 import { type Judgement, type Question, judgeBlend } from "#core/judge/verdict.ts";
 import { judgeInFull } from "#core/judge/whole-judgement.ts";
-import { ingredientById } from "#data/library.ts";
 import { Refusal } from "../problem.ts";
+import type { IngredientOf } from "./pantry.ts";
 
 /** Temperatures of the curve in an answer [C] */
 const CURVE_C = [5, 10, 15, 20, 25, 30, 35, 40];
+
+/** What a shop judges on. */
+export interface Ground {
+  readonly ingredientOf: IngredientOf;
+  /** Firmness law in force; the published one when missing. */
+  readonly law?: FirmnessLaw | undefined;
+}
 
 export interface Judged {
   readonly blend: Blend;
@@ -21,15 +28,14 @@ export interface Judged {
 
 /**
  * Compose and judge, with everything a page can show.
- * @param law firmness law in force in the shop; nothing for the published one
  * @throws Refusal compose.choice.refused when the choice leaves the maker's bounds
  */
 export function judgeChoice(
   product: Product,
   choice: Choice,
-  law: FirmnessLaw | undefined,
+  { ingredientOf, law }: Ground,
 ): Judged {
-  const blend = composeOrRefuse(product, choice);
+  const blend = composeOrRefuse(product, choice, ingredientOf);
   const question = { ...questionOf(product, law), celsius: CURVE_C };
   const places = usualPlaces(product.useCelsius);
   return { blend, judgement: judgeInFull(blend, { ...question, places }) };
@@ -42,9 +48,9 @@ export function judgeChoice(
 export function judgeOrderable(
   product: Product,
   choice: Choice,
-  law: FirmnessLaw | undefined,
+  { ingredientOf, law }: Ground,
 ): Judged {
-  const blend = composeOrRefuse(product, choice);
+  const blend = composeOrRefuse(product, choice, ingredientOf);
   const judgement = judgeBlend(blend, questionOf(product, law));
   const { verdict, findings } = judgement;
   if (verdict === "refused") {
@@ -60,8 +66,8 @@ export function judgeOrderable(
   return { blend, judgement };
 }
 
-function composeOrRefuse(product: Product, choice: Choice): Blend {
-  const composed = composeBlend(product, choice, ingredientById);
+function composeOrRefuse(product: Product, choice: Choice, ingredientOf: IngredientOf): Blend {
+  const composed = composeBlend(product, choice, ingredientOf);
   if ("blend" in composed) return composed.blend;
   throw new Refusal(
     "compose.choice.refused",

@@ -7,10 +7,11 @@ import type { Finding } from "#core/finding.ts";
 import type { PackCost, PricePolicy } from "#core/price/policy.ts";
 import { type Tariff, makeTariff } from "#core/price/tariff.ts";
 import type { ProductOffer } from "#core/wire.ts";
-import { ingredientById } from "#data/library.ts";
 import type { Shop } from "../ports.ts";
 import type { OfferMark } from "../storage/shops.ts";
 import { Refusal } from "../problem.ts";
+import type { Ground } from "./judge-choice.ts";
+import { pantryOf } from "./pantry.ts";
 import { PricePolicyShape, ProductShape, ShopParticularsShape } from "../shapes.ts";
 
 export interface Offer {
@@ -19,6 +20,7 @@ export interface Offer {
   /** What stays with the maker. */
   readonly policy: PricePolicy;
   readonly costs: Readonly<Record<string, PackCost>>;
+  readonly ground: Ground;
   /** Steps of the maker's scale [mg] */
   readonly scaleStepMg: number;
 }
@@ -85,25 +87,23 @@ async function buildOffer(
   productId: string,
   version: number,
 ): Promise<Offer> {
-  const [row, owner, costRows, { law }] = await Promise.all([
+  const [row, owner, pantry, { law }] = await Promise.all([
     shop.shops.version(productId, version),
     shop.shops.byId(shopId),
-    shop.shops.costs(shopId),
+    pantryOf(shop, shopId),
     shop.kitchenLaws.inForce(shopId),
   ]);
   if (!row || !owner) throw new Error(`version ${version} of ${productId} is not in the database`);
   const product = ProductShape.parse(JSON.parse(row.product));
   const policy = PricePolicyShape.parse(JSON.parse(row.pricePolicy));
-  const costs = Object.fromEntries(
-    costRows.map(({ ingredientId, packMinor, packG }) => [ingredientId, { packMinor, packG }]),
-  );
+  const { ingredientOf, costs } = pantry;
   const ids = ingredientsOf(product);
   const wire: ProductOffer = {
     product,
     version,
     ingredients: ids.map((id) => {
-      const ingredient = ingredientById(id);
-      if (!ingredient) throw new Error(`${productId} uses ${id}, which the library does not hold`);
+      const ingredient = ingredientOf(id);
+      if (!ingredient) throw new Error(`${productId} uses ${id}, which nobody knows`);
       return ingredient;
     }),
     tariffs: Object.fromEntries(
@@ -115,7 +115,14 @@ async function buildOffer(
     ...(law ? { law } : {}),
   };
   const { scaleStepMg } = ShopParticularsShape.parse(JSON.parse(owner.particulars));
-  return { shopId, wire, policy, costs, scaleStepMg };
+  return {
+    shopId,
+    wire,
+    policy,
+    costs,
+    ground: { ingredientOf, law: law ?? undefined },
+    scaleStepMg,
+  };
 }
 
 function tariffOf(made: ReturnType<typeof makeTariff>): Tariff {

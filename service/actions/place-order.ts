@@ -56,7 +56,7 @@ async function openQuote(shop: Shop, token: string): Promise<QuoteSnapshot> {
 
 /** The rules the quote was made under judge it again, with today's figures; a withdrawn product sells nothing. */
 async function judgeAgain(shop: Shop, offers: Offers, quote: QuoteSnapshot): Promise<void> {
-  const { wire } = await offers.of(quote.product.id, "now");
+  const { ground } = await offers.of(quote.product.id, "now");
   const product = await productOfVersion(shop, quote.product.id, quote.product.version);
   if (!product) {
     throw new Refusal(
@@ -64,7 +64,7 @@ async function judgeAgain(shop: Shop, offers: Offers, quote: QuoteSnapshot): Pro
       "The product has changed. Please ask for a new price.",
     );
   }
-  judgeOrderable(product, quote.choice, wire.law);
+  judgeOrderable(product, quote.choice, ground);
 }
 
 async function storeOrder(

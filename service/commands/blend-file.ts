@@ -13,13 +13,19 @@ import * as z from "zod";
 import { Refusal } from "../problem.ts";
 import { RulesShape } from "../shapes.ts";
 
-const Percents = z.record(z.string(), z.number());
+/** A script's NaN arrives as null, because JSON has no word for it; what judges the blend says what is wrong. */
+const Figure = z
+  .number()
+  .nullable()
+  .transform((figure) => figure ?? NaN);
+
+const Percents = z.record(z.string(), Figure);
 
 /** A lot's own solid fat, as its certificate prints it. */
 const SolidFatCurve = z.array(
   z.strictObject({
-    celsius: z.number(),
-    percent: z.number(),
+    celsius: Figure,
+    percent: Figure,
     method: z.string().exactOptional(),
   }),
 );
@@ -30,19 +36,23 @@ const PartShape = z.union([
     percent: z.number(),
     solidFatCurve: SolidFatCurve.exactOptional(),
   }),
-  z.strictObject({
-    name: z.string().min(1),
-    percent: z.number(),
-    fattyAcids: Percents,
-    sn2: Percents.optional(),
-    poreRating: z.number().min(0).max(5).optional(),
-  }),
-  z.strictObject({
-    name: z.string().min(1),
-    percent: z.number(),
-    triacylglycerols: Percents,
-    poreRating: z.number().min(0).max(5).optional(),
-  }),
+  // Without a composition nothing is known of its fat: the blend can be weighed out, and not judged.
+  z
+    .strictObject({
+      name: z.string().min(1),
+      percent: z.number(),
+      fattyAcids: Percents.exactOptional(),
+      sn2: Percents.exactOptional(),
+      triacylglycerols: Percents.exactOptional(),
+      poreRating: z.number().min(0).max(5).exactOptional(),
+    })
+    .refine(
+      ({ fattyAcids, sn2, triacylglycerols }) =>
+        triacylglycerols === undefined
+          ? fattyAcids !== undefined || sn2 === undefined
+          : fattyAcids === undefined && sn2 === undefined,
+      "Say fattyAcids, with sn2 or without, or triacylglycerols, not both.",
+    ),
 ]);
 
 const RequestShape = z.strictObject({
@@ -62,6 +72,8 @@ export type BlendInput = z.infer<typeof RequestShape>;
 /** What a file asks: its blend, made and checked, beside the rest of the input. */
 export interface BlendFile {
   readonly blend: Blend;
+  /** What stands against the certificates of its lots. Such a lot is in the blend with no composition. */
+  readonly certificates: readonly Finding[];
   readonly input: BlendInput;
 }
 
@@ -78,9 +90,21 @@ export function readBlend(command: string, rest: readonly string[]): BlendFile {
     throw new Refusal("request.command.unusable", detail);
   }
   const input = readInput(file);
-  const made = makeBlend(partsOf(input));
+  const certificates: Finding[] = [];
+  const made = makeBlend(partsOf(input, certificates));
   if ("findings" in made) throw refuse(made.findings);
-  return { blend: made.blend, input };
+  return { blend: made.blend, certificates, input };
+}
+
+/** The findings of a judgement, with what is wrong with a certificate in place of the gap it leaves. */
+export function withCertificates(
+  findings: readonly Finding[],
+  certificates: readonly Finding[],
+): Finding[] {
+  const explained = new Set(certificates.map(({ subject }) => subject));
+  const isGap = ({ code, subject }: Finding) =>
+    code === "judge.solid-fat.figure-missing" && explained.has(subject);
+  return [...certificates, ...findings.filter((found) => !isGap(found))];
 }
 
 /** The name people use for a library ingredient; a described fat goes by its own. */
@@ -104,23 +128,44 @@ function readInput(file: string): BlendInput {
   const parsed = RequestShape.safeParse(json);
   if (parsed.success) return parsed.data;
   throw new Refusal("request.body.invalid", "The input lacks something or holds something extra.", {
-    errors: parsed.error.issues.map(({ path, message }) => ({
-      pointer: path.map((step) => `/${String(step)}`).join(""),
-      detail: message,
-    })),
+    errors: parsed.error.issues.flatMap((issue) => pointAt(issue)),
   });
 }
 
-function partsOf(input: BlendInput): Part[] {
+/** Where the trouble is; of a part that may be several things, in the one it comes nearest to. */
+function pointAt(
+  issue: z.core.$ZodIssue,
+  above: readonly PropertyKey[] = [],
+): { pointer: string; detail: string }[] {
+  const path = [...above, ...issue.path];
+  if (issue.code === "invalid_union" && issue.errors.length > 0) {
+    const [nearest] = [...issue.errors].sort((one, other) => one.length - other.length);
+    return nearest!.flatMap((inner) => pointAt(inner, path));
+  }
+  const pointer = path.map((step) => `/${String(step)}`).join("");
+  return [{ pointer, detail: issue.message }];
+}
+
+/** @param certificates takes up what stands against the certificates of lots */
+function partsOf(input: BlendInput, certificates: Finding[]): Part[] {
   const findings: Finding[] = [];
   const parts: Part[] = [];
   for (const [at, part] of input.parts.entries()) {
     const subject = nameOf(part);
-    const isTaken = input.parts.some((other, before) => before < at && nameOf(other) === subject);
-    const ingredient =
-      "ingredient" in part
-        ? fromLibrary(part, findings)
-        : describedBy(part, isTaken ? `${subject} (${at + 1})` : subject);
+    const same = input.parts.filter((other) => nameOf(other) === subject);
+    const name = same[0] === part ? subject : `${subject} (${at + 1})`;
+    let ingredient: Ingredient | undefined;
+    if ("ingredient" in part) {
+      ingredient = ingredientById(part.ingredient);
+      if (!ingredient) findings.push(finding("compose.ingredient.unknown", subject));
+      // Two lots of one butter are two fats, once one of them was measured.
+      else if (same.some((other) => "solidFatCurve" in other)) {
+        const lot = { ...ingredient, id: name };
+        ingredient = certified(lot, part.solidFatCurve, certificates);
+      }
+    } else {
+      ingredient = describedBy(part, name);
+    }
     const share = shareFromPercent(part.percent);
     if (share === undefined) {
       findings.push(finding("compose.share.not-a-share", subject, { measured: part.percent }));
@@ -135,18 +180,16 @@ function nameOf(part: z.infer<typeof PartShape>): string {
   return "ingredient" in part ? part.ingredient : part.name;
 }
 
-/** A library ingredient, with the certificate of the lot where the caller brings one. */
-function fromLibrary(
-  { ingredient: id, solidFatCurve }: Extract<z.infer<typeof PartShape>, { ingredient: string }>,
-  findings: Finding[],
-): Ingredient | undefined {
-  const ingredient = ingredientById(id);
-  if (!ingredient) findings.push(finding("compose.ingredient.unknown", id));
-  if (!ingredient || !solidFatCurve) return ingredient;
-  const lot = withCertificate(ingredient, { solidFatCurve });
-  if ("ingredient" in lot) return lot.ingredient;
-  findings.push(...lot.findings);
-  return undefined;
+/** The lot as its certificate has it, where it brings one. */
+function certified(
+  lot: Ingredient,
+  solidFatCurve: z.infer<typeof SolidFatCurve> | undefined,
+  certificates: Finding[],
+): Ingredient {
+  if (!solidFatCurve) return lot;
+  const { ingredient, findings } = withCertificate(lot, { solidFatCurve });
+  certificates.push(...findings);
+  return ingredient;
 }
 
 /** A fat the caller describes: not in the library, so without INCI name and, unless given, without a pore rating. */
@@ -155,26 +198,28 @@ function describedBy(
   name: string,
 ): Ingredient {
   const { poreRating } = part;
-  const composition: Composition =
-    "fattyAcids" in part
-      ? {
-          kind: "fatty-acids",
-          percent: part.fattyAcids,
-          ...(part.sn2 === undefined ? {} : { sn2: part.sn2 }),
-        }
-      : { kind: "triacylglycerols", percent: part.triacylglycerols };
   return {
     id: name,
     name,
     inci: name,
     kind: "butter",
-    composition,
+    composition: compositionOf(part),
     poreRating:
       poreRating === undefined
         ? { rated: false }
         : { rated: true, value: poreRating, low: poreRating, high: poreRating },
     allergenFamilies: [],
   };
+}
+
+function compositionOf({
+  fattyAcids,
+  sn2,
+  triacylglycerols,
+}: Exclude<z.infer<typeof PartShape>, { ingredient: string }>): Composition {
+  if (triacylglycerols) return { kind: "triacylglycerols", percent: triacylglycerols };
+  if (!fattyAcids) return { kind: "unknown" };
+  return { kind: "fatty-acids", percent: fattyAcids, ...(sn2 ? { sn2 } : {}) };
 }
 
 function refuse(findings: readonly Finding[]): Refusal {

@@ -5,7 +5,7 @@ import { sayFinding, weightOf } from "#core/finding.ts";
 import { GROUP_WORDS, sayWhy } from "#core/judge/explain-words.ts";
 import { type SolidsExplained, explainJudgement } from "#core/judge/explain.ts";
 import { judgeBlend } from "#core/judge/verdict.ts";
-import { type BlendFile, nameOfIngredient, readBlend } from "./blend-file.ts";
+import { type BlendFile, nameOfIngredient, readBlend, withCertificates } from "./blend-file.ts";
 
 /**
  * Explain the blend in a file.
@@ -19,10 +19,11 @@ export async function explainCommand(rest: readonly string[]): Promise<string> {
 }
 
 /** Without the maker's rules: they decide what may be ordered, not what makes the solids. */
-function answer({ blend, input }: BlendFile) {
+function answer({ blend, certificates, input }: BlendFile) {
   const { celsius, use } = input;
   const judgement = judgeBlend(blend, { celsius, useCelsius: use.celsius });
-  const standing = judgement.findings.filter((found) => weightOf(found) === "cannot-judge");
+  const findings = withCertificates(judgement.findings, certificates);
+  const standing = findings.filter((found) => weightOf(found) === "cannot-judge");
   return {
     solids: explainJudgement(blend, judgement).map(rounded),
     groups: GROUP_WORDS,

@@ -12,7 +12,7 @@ import { PORE_WORDS } from "#core/judge/pore-words.ts";
 import { usualPlaces } from "#core/judge/places.ts";
 import type { FirmnessAtUse, Judgement } from "#core/judge/verdict.ts";
 import { judgeInFull } from "#core/judge/whole-judgement.ts";
-import { type BlendFile, nameOfIngredient, readBlend } from "./blend-file.ts";
+import { type BlendFile, nameOfIngredient, readBlend, withCertificates } from "./blend-file.ts";
 
 /**
  * Judge the blend in a file.
@@ -24,7 +24,7 @@ export async function judgeCommand(rest: readonly string[]): Promise<string> {
   return `${JSON.stringify(answer(readBlend("judge", rest)), null, 2)}\n`;
 }
 
-function answer({ blend, input }: BlendFile) {
+function answer({ blend, certificates, input }: BlendFile) {
   const judgement = judgeInFull(blend, {
     celsius: input.celsius,
     useCelsius: input.use.celsius,
@@ -32,7 +32,8 @@ function answer({ blend, input }: BlendFile) {
     ...(input.airFraction === undefined ? {} : { airFraction: input.airFraction }),
     ...(input.rules === undefined ? {} : { rules: input.rules }),
   });
-  return report(blend, judgement, input.rules ?? {});
+  const findings = withCertificates(judgement.findings, certificates);
+  return report(blend, { ...judgement, findings }, input.rules ?? {});
 }
 
 function report(blend: Blend, judgement: Judgement, rules: PoreRules) {

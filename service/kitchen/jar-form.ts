@@ -15,7 +15,7 @@ import { readBlend } from "./jar-blend.ts";
 import { BY_CONE, type JarFields, type NumberField, readNumber } from "./jar-fields.ts";
 
 export type Faults = readonly string[];
-export type JarOnForm = Omit<NewTestJar, "id" | "shopId" | "recordedAt">;
+export type JarOnForm = Omit<NewTestJar, "id" | "shopId" | "recordedAt" | "batchId">;
 
 const NOTE_LONGEST = 200;
 

@@ -16,8 +16,8 @@ import { VerdictRequestShape } from "../shapes.ts";
 export function judgeRoutes(offers: Offers) {
   return new Hono().post("/verdicts", async (c) => {
     const { product, choice, explain = false } = await readJson(c, VerdictRequestShape);
-    const { wire } = await offers.of(product);
-    const { blend, judgement } = judgeChoice(wire.product, choice, wire.law);
+    const { wire, ground } = await offers.of(product);
+    const { blend, judgement } = judgeChoice(wire.product, choice, ground);
     const answer: VerdictAnswer = {
       ...judgement,
       solidFat: judgement.solidFat.map(toHundredths),

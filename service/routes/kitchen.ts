@@ -45,7 +45,7 @@ export function kitchenRoutes(shop: Shop) {
     if ("faults" in read) return read.faults;
     const recordedAt = shop.clock.seconds();
     try {
-      await shop.testJars.add({ id, shopId, recordedAt, ...read.jar });
+      await shop.testJars.add({ id, shopId, batchId: null, recordedAt, ...read.jar });
     } catch (error) {
       if (!(error instanceof Conflict && (await shop.testJars.byId(shopId, id)))) throw error;
     }

@@ -1,11 +1,10 @@
 /**
  * Pages for the maker, behind a sign-in: what to do next, batches and their work orders, orders and their log.
  */
-import type { WorkOrder } from "#core/make/work-order.ts";
 import type { PriceBreakdown } from "#core/price/price.ts";
 import { Hono } from "hono";
 import { deleteCookie, getCookie, setCookie } from "hono/cookie";
-import { closeBatch, issueBatch, withQuote } from "../actions/issue-batch.ts";
+import { type BatchSheets, closeBatch, issueBatch, withQuote } from "../actions/issue-batch.ts";
 import { SESSION_LIFE_S, enter, isLinkGood, leave, shopOfSession } from "../actions/sign-in.ts";
 import { renderWorkOrder } from "../documents/render.ts";
 import { ownPagesOnly, pageHeaders, privatePage } from "../middleware.ts";
@@ -86,9 +85,9 @@ export function makerRoutes(shop: Shop) {
     .get("/batches/:number", async (c) => {
       const batch = await shop.batches.byNumber(c.get("shopId"), c.req.param("number"));
       if (!batch) throw new Refusal("make.batch.unknown", "There is no batch of that number.");
-      const workOrder = JSON.parse(batch.workOrder) as WorkOrder;
+      const { runs } = JSON.parse(batch.workOrder) as BatchSheets;
       const owner = await shop.shops.byId(c.get("shopId"));
-      const sheet = renderWorkOrder(workOrder, {
+      const sheet = renderWorkOrder(runs[0]!.workOrder, {
         stylesheets: ["/assets/fonts.css", "/assets/print.css"],
         locale: owner!.locale,
         practice,

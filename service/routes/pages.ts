@@ -31,9 +31,9 @@ export function pageRoutes(shop: Shop, offers: Offers) {
     })
     .get("/shop/:product", async (c) => {
       const owner = await shop.shops.first();
-      const { wire } = await offers.of(c.req.param("product"));
+      const { wire, ground } = await offers.of(c.req.param("product"));
       const bases = wire.product.bases.map((base) => {
-        const { blend, judgement } = judgeChoice(wire.product, startingChoice(base), wire.law);
+        const { blend, judgement } = judgeChoice(wire.product, startingChoice(base), ground);
         const jars = wire.product.jars.map((jar) => {
           const priced = priceJar(wire.tariffs[jar.id]!, blend);
           const jarMinor = "jarMinor" in priced ? priced.jarMinor : 0;

@@ -7,6 +7,7 @@ import type { Database } from "./database.ts";
 import type { Move, Orders } from "./orders.ts";
 
 export type BatchRow = typeof batches.$inferSelect;
+export type NewBatch = typeof batches.$inferInsert;
 export type Batches = ReturnType<typeof batchesIn>;
 
 export function batchesIn(db: Database, orderStore: Orders) {
@@ -44,7 +45,7 @@ export function batchesIn(db: Database, orderStore: Orders) {
           .where(and(eq(batches.shopId, shopId), like(batches.number, `${prefix}%`)))
       )[0]?.n ?? 0,
     /** Store a batch and bring its orders into making, all or none. */
-    issue: async (batch: BatchRow, moves: readonly Move[]): Promise<void> =>
+    issue: async (batch: NewBatch, moves: readonly Move[]): Promise<void> =>
       await db.atomic([
         q.insert(batches).values(batch),
         ...moves.flatMap(orderStore.moveStatements),

@@ -18,7 +18,7 @@ export interface Move {
   readonly who: Who;
   readonly what: string;
   /** Columns that change with the state. */
-  readonly with?: Partial<Pick<OrderRow, "paidAt" | "batchId" | "heldBecause">>;
+  readonly with?: Partial<Pick<OrderRow, "paidAt" | "batchId" | "batchRun" | "heldBecause">>;
 }
 
 export type Orders = ReturnType<typeof ordersIn>;

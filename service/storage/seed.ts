@@ -1,7 +1,7 @@
 /**
  * Puts the demo shop into an empty database; a database with a shop in it is left alone.
  */
-import { ingredientCosts, productVersions, products, shops } from "#data/schema.ts";
+import { ingredients, productVersions, products, shops } from "#data/schema.ts";
 import { DEMO_COSTS, DEMO_PRODUCTS, DEMO_SHOP } from "#data/seeds/demo.ts";
 import { type Database, type Statement } from "./database.ts";
 
@@ -17,7 +17,9 @@ export async function seedDemo({ q, atomic }: Database, publishedAt: number): Pr
   const statements: Statement[] = [q.insert(shops).values({ ...DEMO_SHOP, particulars })];
   for (const { product, pricePolicy } of DEMO_PRODUCTS) {
     statements.push(
-      q.insert(products).values({ id: product.id, shopId, publishedVersion: 1 }),
+      q
+        .insert(products)
+        .values({ id: product.id, shopId, name: product.name, publishedVersion: 1 }),
       q.insert(productVersions).values({
         productId: product.id,
         version: 1,
@@ -28,8 +30,10 @@ export async function seedDemo({ q, atomic }: Database, publishedAt: number): Pr
     );
   }
   for (const [ingredientId, cost] of Object.entries(DEMO_COSTS)) {
-    const row = { shopId, ingredientId, ...cost, supplier: "Invented supplier" };
-    statements.push(q.insert(ingredientCosts).values(row));
+    const row = { shopId, id: ingredientId, libraryId: ingredientId, name: "", ...cost };
+    const rest = { packText: `${cost.packMg / 1000} g`, supplier: "Invented supplier" };
+    const bare = { refined: "not-told" as const, scent: "", note: "" };
+    statements.push(q.insert(ingredients).values({ ...row, ...rest, ...bare }));
   }
   await atomic(statements);
   return true;

@@ -1,7 +1,7 @@
 /**
  * Shops, what they sell and what it costs them.
  */
-import { ingredientCosts, productVersions, products, shops } from "#data/schema.ts";
+import { productVersions, products, shops } from "#data/schema.ts";
 import { and, asc, eq, isNotNull, sql } from "drizzle-orm";
 import type { Database } from "./database.ts";
 
@@ -60,7 +60,5 @@ export function shopsIn({ q }: Database) {
           .where(and(eq(products.shopId, shopId), isNotNull(products.publishedVersion)))
           .orderBy(asc(products.id))
       ).map(({ row }) => row),
-    costs: async (shopId: string) =>
-      await q.select().from(ingredientCosts).where(eq(ingredientCosts.shopId, shopId)),
   };
 }

@@ -33,7 +33,11 @@ export function signInsIn(db: Database) {
           )
       )[0]?.shopId,
     /** Use a link up and begin a session; false when the link was used by someone else meanwhile. */
-    begin: async (linkHash: string, at: number, session: SessionRow): Promise<boolean> => {
+    begin: async (
+      linkHash: string,
+      at: number,
+      session: typeof sessions.$inferInsert,
+    ): Promise<boolean> => {
       try {
         await db.atomic([
           q

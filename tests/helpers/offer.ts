@@ -245,7 +245,7 @@ export function anOffer(change: Partial<Product> = {}): ProductOffer {
   const product = { ...PRODUCT, ...change };
   const used = ingredientsOf(product);
   const costs = Object.fromEntries(
-    used.map((id): [string, PackCost] => [id, { packMinor: PER_KG[id]!, packG: 1000 }]),
+    used.map((id): [string, PackCost] => [id, { packMinor: PER_KG[id]!, packMg: 1_000_000 }]),
   );
   const tariffs = Object.fromEntries(
     product.jars.map((jar) => {

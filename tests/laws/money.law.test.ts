@@ -41,7 +41,7 @@ const policies: fc.Arbitrary<PricePolicy> = fc.record({
 
 const packs: fc.Arbitrary<PackCost> = fc.record({
   packMinor: fc.nat(200_000),
-  packG: fc.integer({ min: 1, max: 25_000 }),
+  packMg: fc.integer({ min: 1, max: 25_000_000 }),
 });
 
 const blends = fc
@@ -86,10 +86,13 @@ function exactPrice({ policy, jar, costs, blend }: Case): readonly [bigint, bigi
     BigInt(policy.labourPerBatchMinor);
   let down = BigInt(policy.jarsPerBatch);
   for (const { ingredient, share } of blend.parts) {
-    const { packMinor, packG } = costs[ingredient.id]!;
+    const { packMinor, packMg } = costs[ingredient.id]!;
     const cost =
-      BigInt(packMinor) * BigInt(jar.fillG) * BigInt(10_000 + policy.lossShare) * BigInt(share);
-    const of = BigInt(packG) * 100_000_000n;
+      BigInt(packMinor) *
+      BigInt(jar.fillG * 1000) *
+      BigInt(10_000 + policy.lossShare) *
+      BigInt(share);
+    const of = BigInt(packMg) * 100_000_000n;
     [up, down] = [up * of + cost * down, down * of];
   }
   const profit = BigInt(policy.profit.share);
@@ -163,8 +166,8 @@ describe("the price of a jar", () => {
     fc.assert(
       fc.property(cases, fc.constantFrom(...IDS), fc.nat(50_000), (each, id, more) => {
         const before = priceOf(each);
-        const { packMinor, packG } = each.costs[id]!;
-        const costs = { ...each.costs, [id]: { packMinor: packMinor + more, packG } };
+        const { packMinor, packMg } = each.costs[id]!;
+        const costs = { ...each.costs, [id]: { packMinor: packMinor + more, packMg } };
         const { policy } = each;
         expect(priceOf({ ...each, costs })).toBeGreaterThanOrEqual(before);
         for (const dearer of [
@@ -185,7 +188,7 @@ describe("the price of a jar", () => {
     fc.assert(
       fc.property(cases, fc.integer({ min: 0, max: WHOLE }), (each, share) => {
         const [first, second] = [IDS[0]!, IDS[1]!];
-        const perGram = (id: string) => each.costs[id]!.packMinor / each.costs[id]!.packG;
+        const perGram = (id: string) => each.costs[id]!.packMinor / each.costs[id]!.packMg;
         const [cheap, dear] = perGram(first) <= perGram(second) ? [0, 1] : [1, 0];
         const withThis = (at: number) =>
           priceOf({

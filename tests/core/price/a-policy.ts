@@ -16,7 +16,7 @@ export const A_POLICY: PricePolicy = {
 export const A_JAR = { id: "jar-100", fillG: 100 };
 
 export const COSTS: Readonly<Record<string, PackCost>> = {
-  "shea-butter": { packMinor: 1_000, packG: 1_000 }, // 1 a gram
-  "cocoa-butter": { packMinor: 2_000, packG: 1_000 }, // 2 a gram
-  "sunflower-oil": { packMinor: 500, packG: 1_000 }, // 0.5 a gram
+  "shea-butter": { packMinor: 1_000, packMg: 1_000_000 }, // 1 a gram
+  "cocoa-butter": { packMinor: 2_000, packMg: 1_000_000 }, // 2 a gram
+  "sunflower-oil": { packMinor: 500, packMg: 1_000_000 }, // 0.5 a gram
 };

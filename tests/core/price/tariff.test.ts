@@ -37,9 +37,9 @@ describe("a tariff", () => {
 
   it.each([
     ["no cost on record", undefined],
-    ["a pack of no weight", { packMinor: 100, packG: 0 }],
-    ["a price that is no whole number", { packMinor: 0.5, packG: 100 }],
-    ["a price below nothing", { packMinor: -1, packG: 100 }],
+    ["a pack of no weight", { packMinor: 100, packMg: 0 }],
+    ["a price that is no whole number", { packMinor: 0.5, packMg: 100_000 }],
+    ["a price below nothing", { packMinor: -1, packMg: 100_000 }],
   ])("cannot be made with %s", (_, cost) => {
     const { "shea-butter": _left, ...others } = COSTS;
     const costs = cost ? { ...others, "shea-butter": cost } : others;
@@ -58,7 +58,7 @@ describe("a tariff", () => {
   });
 
   it("takes an ingredient that costs nothing", () => {
-    const costs = { ...COSTS, "shea-butter": { packMinor: 0, packG: 1 } };
+    const costs = { ...COSTS, "shea-butter": { packMinor: 0, packMg: 1_000 } };
     const made = makeTariff(A_POLICY, A_JAR, costs, IDS);
     expect(made).toMatchObject({ tariff: { rateNano: { "shea-butter": 0 } } });
   });

@@ -74,6 +74,7 @@ export function aTestJar(change: Partial<NewTestJar> = {}): NewTestJar {
     coneWeightG: null,
     coneAngleDegrees: null,
     lot: "",
+    batchId: null,
     note: "",
     recordedAt: AT,
     ...change,

@@ -3,7 +3,7 @@
  */
 import { eq, sql } from "drizzle-orm";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { ingredientCosts, kitchenLaws, musts, orders as ordersTable, shops } from "#data/schema.ts";
+import { ingredients, kitchenLaws, musts, orders as ordersTable, shops } from "#data/schema.ts";
 import { DEMO_COSTS, DEMO_PRODUCTS, DEMO_SHOP } from "#data/seeds/demo.ts";
 import { batchesIn } from "#service/storage/batches.ts";
 import { Conflict, type Database, mustHaveChanged } from "#service/storage/database.ts";
@@ -12,6 +12,7 @@ import { type OrderRow, ordersIn } from "#service/storage/orders.ts";
 import { paymentEventsIn } from "#service/storage/payment-events.ts";
 import { practiceSessionsIn } from "#service/storage/practice-sessions.ts";
 import { seedDemo } from "#service/storage/seed.ts";
+import { ingredientsIn } from "#service/storage/ingredients.ts";
 import { shopsIn } from "#service/storage/shops.ts";
 import { signInsIn } from "#service/storage/sign-ins.ts";
 import { testJarsIn } from "#service/storage/test-jars.ts";
@@ -61,7 +62,7 @@ export function describeStorage(name: string, open: () => Promise<StorageUnderTe
       expect((await store.published(SHOP)).map(({ productId }) => productId).sort()).toEqual(
         DEMO_PRODUCTS.map(({ product }) => product.id).sort(),
       );
-      expect(await store.costs(SHOP)).toHaveLength(Object.keys(DEMO_COSTS).length);
+      expect(await ingredientsIn(db).ofShop(SHOP)).toHaveLength(Object.keys(DEMO_COSTS).length);
       const mark = { shopId: SHOP, publishedVersion: 1, costsRevision: 1, lawRevision: 0 };
       expect(await store.offerMark("everyday")).toEqual(mark);
       expect(await store.offerMark("none")).toBeUndefined();
@@ -112,8 +113,11 @@ export function describeStorage(name: string, open: () => Promise<StorageUnderTe
     });
 
     it("refuses a cost of nothing by the kilogram and a quote that ends before it begins", async () => {
-      const cost = { shopId: SHOP, ingredientId: "x", packMinor: 1, packG: 0, supplier: "s" };
-      await expect(db.atomic([db.q.insert(ingredientCosts).values(cost)])).rejects.toThrow();
+      const bare = { name: "", supplier: "s", packText: "", refined: "not-told" as const };
+      const cost = { shopId: SHOP, id: "x", libraryId: "x", packMinor: 1, packMg: 0, ...bare };
+      await expect(
+        db.atomic([db.q.insert(ingredients).values({ ...cost, scent: "", note: "" })]),
+      ).rejects.toThrow();
       await expect(orders.insertQuote(aQuote({ expiresAt: AT }))).rejects.toThrow();
     });
 

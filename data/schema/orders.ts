@@ -1,0 +1,117 @@
+/**
+ * Quotes, the orders made from them, and what the till reported.
+ */
+import { sql } from "drizzle-orm";
+import {
+  type AnySQLiteColumn,
+  check,
+  index,
+  integer,
+  sqliteTable,
+  text,
+  unique,
+} from "drizzle-orm/sqlite-core";
+import { ORDER_STATES } from "#core/order/states.ts";
+import { batches } from "./batches.ts";
+import { shops } from "./shop.ts";
+
+export const quotes = sqliteTable(
+  "quotes",
+  {
+    id: text().primaryKey(),
+    shopId: text()
+      .notNull()
+      .references(() => shops.id),
+    productId: text().notNull(),
+    version: integer().notNull(),
+    /** JSON: core QuoteSnapshot */
+    snapshot: text().notNull(),
+    /** JSON: core PriceBreakdown of one jar; the maker's alone. */
+    priceLines: text().notNull(),
+    issuedAt: integer().notNull(),
+    expiresAt: integer().notNull(),
+  },
+  (t) => [check("quote_expires_later", sql`${t.expiresAt} > ${t.issuedAt}`)],
+);
+
+const knownState = (column: AnySQLiteColumn) =>
+  sql`${column} in (${sql.raw(ORDER_STATES.map((state) => `'${state}'`).join(", "))})`;
+
+export const orders = sqliteTable(
+  "orders",
+  {
+    id: text().primaryKey(),
+    shopId: text()
+      .notNull()
+      .references(() => shops.id),
+    /** What people say on the phone. */
+    reference: text().notNull(),
+    /** One order a quote: the second attempt meets this. */
+    quoteId: text()
+      .notNull()
+      .unique()
+      .references(() => quotes.id),
+    state: text({ enum: ORDER_STATES }).notNull(),
+    /** JSON: core QuoteSnapshot, frozen */
+    snapshot: text().notNull(),
+    totalMinor: integer().notNull(),
+    currency: text().notNull(),
+    tillKind: text({ enum: ["stripe", "practice"] }).notNull(),
+    /** Idempotency key for the till, stored before the call. */
+    tillKey: text().notNull().unique(),
+    tillSessionId: text().unique(),
+    tillUrl: text(),
+    batchId: text().references(() => batches.id),
+    /** Place of its run in the batch, from 0. */
+    batchRun: integer(),
+    /** Who bought it, as the till was told: needed to reach them in a recall. */
+    customerName: text(),
+    customerEmail: text(),
+    /** Given back so far [minor units] */
+    refundedMinor: integer().notNull().default(0),
+    placedAt: integer().notNull(),
+    paidAt: integer(),
+    /** Why the maker must look, when held. */
+    heldBecause: text(),
+  },
+  (t) => [
+    unique("orders_reference").on(t.shopId, t.reference),
+    index("orders_by_state").on(t.shopId, t.state, t.placedAt),
+    index("orders_by_batch").on(t.batchId),
+    index("orders_by_time").on(t.shopId, t.placedAt),
+    check("order_state_known", knownState(t.state)),
+    check("order_total_not_negative", sql`${t.totalMinor} >= 0`),
+  ],
+);
+
+/** Who did what to an order, and when; rows are only ever added. */
+export const orderEvents = sqliteTable(
+  "order_events",
+  {
+    id: integer().primaryKey({ autoIncrement: true }),
+    orderId: text()
+      .notNull()
+      .references(() => orders.id),
+    at: integer().notNull(),
+    who: text({ enum: ["customer", "maker", "till", "service"] }).notNull(),
+    what: text().notNull(),
+  },
+  (t) => [index("order_events_by_order").on(t.orderId)],
+);
+
+/** Signed events as they came in: stored first, worked through after, never twice. */
+export const paymentEvents = sqliteTable("payment_events", {
+  id: text().primaryKey(),
+  type: text().notNull(),
+  sessionId: text(),
+  receivedAt: integer().notNull(),
+  settledAt: integer(),
+});
+
+/** Sessions of the practice till, where no money moves. */
+export const practiceSessions = sqliteTable("practice_sessions", {
+  id: text().primaryKey(),
+  /** JSON: the charge */
+  document: text().notNull(),
+  state: text({ enum: ["open", "paid", "expired"] }).notNull(),
+});

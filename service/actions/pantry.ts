@@ -1,0 +1,44 @@
+/**
+ * The maker's ingredients as the core knows them: a fat of the library under the maker's own id and name.
+ *
+ * What was put away still resolves, because an order or a draft may name it; what the maker never had falls back on the
+ * library, because test jars and older orders name its ids.
+ */
+import type { Ingredient } from "#core/ingredient.ts";
+import type { PackCost } from "#core/price/policy.ts";
+import { ingredientById } from "#data/library.ts";
+import type { Shop } from "../ports.ts";
+import type { IngredientRow } from "../storage/ingredients.ts";
+
+export type IngredientOf = (id: string) => Ingredient | undefined;
+
+export interface Pantry {
+  readonly rows: readonly IngredientRow[];
+  readonly ingredientOf: IngredientOf;
+  /** What a pack costs, by ingredient id; nothing while there is no price. */
+  readonly costs: Readonly<Record<string, PackCost>>;
+}
+
+export async function pantryOf(
+  { ingredients }: Pick<Shop, "ingredients">,
+  shopId: string,
+): Promise<Pantry> {
+  const rows = await ingredients.ofShop(shopId);
+  const own = new Map(rows.map((row) => [row.id, ingredientOfRow(row)]));
+  return {
+    rows,
+    ingredientOf: (id) => own.get(id) ?? ingredientById(id),
+    costs: Object.fromEntries(rows.flatMap((row) => costOf(row))),
+  };
+}
+
+/** The core's ingredient of a row; nothing when the library no longer holds its fat. */
+export function ingredientOfRow({ id, libraryId, name }: IngredientRow): Ingredient | undefined {
+  const known = ingredientById(libraryId);
+  if (!known || (id === libraryId && name === "")) return known;
+  return { ...known, id, name: name || known.name };
+}
+
+function costOf({ id, packMinor, packMg }: IngredientRow): [string, PackCost][] {
+  return packMinor === null || packMg === null ? [] : [[id, { packMinor, packMg }]];
+}
