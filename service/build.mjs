@@ -8,10 +8,12 @@ import {
   cpSync,
   existsSync,
   mkdirSync,
+  readFileSync,
   readdirSync,
   rmSync,
   statSync,
   symlinkSync,
+  writeFileSync,
 } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { widgetBuild } from "../widget/bundle.mjs";
@@ -31,9 +33,8 @@ const node = {
   absWorkingDir: ROOT,
 };
 
-/** Build all of it; throws when any part fails. */
+/** Build all of it over what was there, so that whoever is reading it goes on; throws when any part fails. */
 export async function buildAll() {
-  rmSync(`${ROOT}.build`, { recursive: true, force: true });
   await precompileTemplates();
   await Promise.all([
     build({ ...node, entryPoints: ["service/node.ts"], outfile: ".build/service.js" }),
@@ -44,6 +45,16 @@ export async function buildAll() {
       banner: { js: "#!/usr/bin/env node" },
     }),
     build({ ...widgetBuild("esm"), outfile: `${ROOT}.build/assets/softset.js` }),
+    build({
+      ...node,
+      platform: "browser",
+      packages: "bundle",
+      target: "es2022",
+      minify: true,
+      sourcemap: false,
+      entryPoints: filesOf("service/pages/scripts", ".ts"),
+      outdir: ".build/assets",
+    }),
     build({ ...widgetBuild("iife"), outfile: `${ROOT}.build/assets/softset.classic.js` }),
   ]);
   copyAssets();
@@ -67,13 +78,7 @@ function newest(path) {
   return Math.max(0, ...readdirSync(path).map((name) => newest(`${path}/${name}`)));
 }
 
-const PAGE_FILES = [
-  "documents/print.css",
-  "pages/shop.css",
-  "pages/bench.css",
-  "pages/fonts.css",
-  "pages/icon.svg",
-];
+const PAGE_FILES = ["documents/print.css", "pages/shop.css", "pages/fonts.css", "pages/icon.svg"];
 const FONT = "node_modules/@fontsource";
 const FONT_FILES = {
   "ibm-plex-sans/files/ibm-plex-sans-latin-400-normal.woff2": "plex-400.woff2",
@@ -87,9 +92,20 @@ function copyAssets() {
   for (const file of PAGE_FILES) {
     cpSync(`${ROOT}service/${file}`, `${ROOT}.build/assets/${file.split("/")[1]}`);
   }
+  const bench = filesOf("service/pages/bench", ".css").map((file) =>
+    readFileSync(`${ROOT}${file}`),
+  );
+  writeFileSync(`${ROOT}.build/assets/bench.css`, Buffer.concat(bench));
   for (const [from, to] of Object.entries(FONT_FILES)) {
     cpSync(`${ROOT}${FONT}/${from}`, `${ROOT}.build/assets/${to}`);
   }
+}
+
+/** Files of a folder in the order of their names; style sheets build on the first. */
+function filesOf(folder, ending) {
+  if (!existsSync(`${ROOT}${folder}`)) return [];
+  const names = readdirSync(`${ROOT}${folder}`).filter((name) => name.endsWith(ending));
+  return names.sort().map((name) => `${folder}/${name}`);
 }
 
 /** npm links the commands of dependencies but not a package's own, so `npx softset` here needs this link. */

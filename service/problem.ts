@@ -32,6 +32,7 @@ const KINDS = {
   "payment.till.unauthorised": [503, "The shop cannot take payments at the moment"],
   "payment.till.unavailable": [503, "The payment service cannot be reached"],
   "maker.sign-in.needed": [401, "Please sign in"],
+  "maker.role.not-enough": [403, "This is the owner’s"],
   "maker.link.spent": [410, "This sign-in link has been used or has expired"],
   "service.not-ready": [503, "This shop is not set up yet"],
   "service.failed": [500, "Something went wrong on our side"],

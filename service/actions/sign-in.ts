@@ -50,10 +50,20 @@ export async function enter(shop: Shop, linkToken: string): Promise<string> {
   return token;
 }
 
-/** The shop a session belongs to; nothing when it has ended. */
-export async function shopOfSession(shop: Shop, token: string): Promise<string | undefined> {
+/** Who a session belongs to. */
+export interface Visit {
+  readonly shopId: string;
+  /** Null for a visit by the service's own link, before there were people. */
+  readonly personId: string | null;
+  readonly name: string;
+  /** The bench sees batches and work orders, never money or settings. */
+  readonly role: "owner" | "bench";
+}
+
+/** The visit of a session; nothing when it has ended. */
+export async function visitOfSession(shop: Shop, token: string): Promise<Visit | undefined> {
   const row = await shop.signIns.session(await hashToken(token), shop.clock.seconds());
-  return row?.shopId;
+  return row && { shopId: row.shopId, personId: row.personId, name: "", role: "owner" };
 }
 
 export async function leave(shop: Shop, token: string): Promise<void> {

@@ -90,9 +90,11 @@ export function readBlend(command: string, rest: readonly string[]): BlendFile {
     throw new Refusal("request.command.unusable", detail);
   }
   const input = readInput(file);
-  const certificates: Finding[] = [];
-  const made = makeBlend(partsOf(input, certificates));
+  const found: Finding[] = [];
+  const made = makeBlend(partsOf(input, found));
   if ("findings" in made) throw refuse(made.findings);
+  const present = new Set(made.blend.parts.map(({ ingredient }) => ingredient.id));
+  const certificates = found.filter(({ subject }) => present.has(subject));
   return { blend: made.blend, certificates, input };
 }
 

@@ -59,6 +59,8 @@ describe("the library", () => {
     expect(sourcesNamed(plain)).toEqual([]);
     expect(ingredientById("jojoba-oil")!.measured!.iodineValue).toBe(81.7);
     expect(ingredientById("rosehip-oil")!.addBelowC).toBe(45);
+    expect(ingredientById("jojoba-oil")!.setsBelowC).toBe(10.6);
+    expect(ingredientById("shea-butter")!.setsBelowC).toBeUndefined();
     expect(ingredientById("illipe-butter")!.poreRating).toEqual({ rated: false });
   });
 

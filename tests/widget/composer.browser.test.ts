@@ -398,9 +398,9 @@ describe.skipIf(!hasChromium)(
       }
     });
 
-    it("ships at most 25 KiB of script, core and all", async () => {
+    it("ships at most 28 KiB of script, core and all", async () => {
       const { gzipSync } = await import("node:zlib");
-      expect(gzipSync(script, { level: 9 }).length).toBeLessThanOrEqual(25 * 1024);
+      expect(gzipSync(script, { level: 9 }).length).toBeLessThanOrEqual(28 * 1024);
     });
   },
 );

@@ -21,13 +21,12 @@ const CURVE = [
 
 function lot(certificate: Certificate, of: Ingredient = SHEA_BUTTER): Ingredient {
   const made = withCertificate(of, certificate);
-  if ("findings" in made) throw new Error(made.findings.map(({ code }) => code).join());
+  if (made.findings.length > 0) throw new Error(made.findings.map(({ code }) => code).join());
   return made.ingredient;
 }
 
 function codes(certificate: Certificate, of: Ingredient = SHEA_BUTTER): string[] {
-  const made = withCertificate(of, certificate);
-  return "findings" in made ? made.findings.map(({ code }) => code) : [];
+  return withCertificate(of, certificate).findings.map(({ code }) => code);
 }
 
 function solids(celsius: number, ...parts: readonly (readonly [Ingredient, number])[]): number {
@@ -150,9 +149,19 @@ describe("a certificate that cannot be used", () => {
     ["acids that make no whole", { fattyAcids: { "18:0": 97.9 } }, ["judge.composition.not-whole"]],
     ["acids beyond the whole", { fattyAcids: { "18:0": 102.1 } }, ["judge.composition.not-whole"]],
     ["an unknown acid", { fattyAcids: { "99:9": 100 } }, ["judge.composition.component-unknown"]],
-  ] as const)("is refused with a code: %s", (_, certificate, expected) => {
-    expect(codes(certificate)).toEqual(expected);
-  });
+  ] as const)(
+    "is told with a code, and leaves a lot nobody can judge: %s",
+    (_, certificate, expected) => {
+      expect(codes(certificate)).toEqual(expected);
+      const { ingredient } = withCertificate(SHEA_BUTTER, certificate);
+      const judgement = judgeBlend(aBlend([ingredient, 60], [SUNFLOWER_OIL, 40]), {
+        celsius: [20],
+        useCelsius: 21,
+      });
+      expect(judgement).toMatchObject({ verdict: "cannot-judge", solidFat: [] });
+      expect(judgement.firmness).toBeUndefined();
+    },
+  );
 
   it("takes the very ends: -10 and 60 °C, 0 and 100 %, 98 and 102 %", () => {
     const ends = [

@@ -62,6 +62,31 @@ describe("iodine and saponification value", () => {
     expect(halfMeasured.saponificationValue).toBeCloseTo(190, -1);
   });
 
+  it("leave up to 1 % of the fat without a value out, and are not told above that", () => {
+    const alone = characteristicValues(aBlend([SHEA_BUTTER, 100]))!;
+    expect(characteristicValues(aBlend([SHEA_BUTTER, 99], [JOJOBA_OIL, 1]))).toEqual({
+      iodineValue: expect.closeTo(alone.iodineValue, 9),
+      saponificationValue: expect.closeTo(alone.saponificationValue, 9),
+    });
+    expect(characteristicValues(aBlend([SHEA_BUTTER, 98.99], [JOJOBA_OIL, 1.01]))).toBeUndefined();
+    // Powder is no fat: 0.9 % of the jar is more than 1 % of the fat in it.
+    const powdery = aBlend([SHEA_BUTTER, 79.1], [JOJOBA_OIL, 0.9], [TAPIOCA_STARCH, 20]);
+    expect(characteristicValues(powdery)).toBeUndefined();
+  });
+
+  it("hold the bound they state for what is left out: 6 and 3 for the most extreme oil of a jar", () => {
+    const myrcene = { iodineValue: (3 * 253.809 * 100) / 136.23, saponificationValue: 0 };
+    const formate = { iodineValue: 0, saponificationValue: (56.105 * 1000) / 182.26 };
+    for (const fat of [COCOA_BUTTER, SHEA_BUTTER, SUNFLOWER_OIL]) {
+      const told = characteristicValues(aBlend([fat, 99], [JOJOBA_OIL, 1]))!;
+      for (const measured of [myrcene, formate]) {
+        const whole = characteristicValues(aBlend([fat, 99], [{ ...JOJOBA_OIL, measured }, 1]))!;
+        expect(Math.abs(whole.iodineValue - told.iodineValue)).toBeLessThan(6);
+        expect(Math.abs(whole.saponificationValue - told.saponificationValue)).toBeLessThan(3);
+      }
+    }
+  });
+
   it("are not told when an ingredient has neither, nor when there is no fat", () => {
     expect(valuesOf(JOJOBA_OIL)).toBeUndefined();
     expect(characteristicValues(aBlend([SHEA_BUTTER, 90], [JOJOBA_OIL, 10]))).toBeUndefined();

@@ -1,25 +1,22 @@
 /**
  * The maker's kitchen: test jars, what is learned from them, and which law the shop judges by.
  */
-import { type Context, Hono } from "hono";
-import { EMPTY_FIELDS, type JarFields, fieldsOf } from "../kitchen/jar-fields.ts";
-import { readJarForm } from "../kitchen/jar-form.ts";
-import { openKitchen, productsOf } from "../kitchen/kitchen.ts";
-import { kitchenPage } from "../pages/maker-kitchen.ts";
-import { renderPage } from "../pages/render.ts";
-import type { Shop } from "../ports.ts";
-import { Refusal } from "../problem.ts";
-import { Conflict } from "../storage/database.ts";
-
-type Signed = { Variables: { shopId: string } };
+import { Hono } from "hono";
+import { EMPTY_FIELDS, type JarFields, fieldsOf } from "../../kitchen/jar-fields.ts";
+import { readJarForm } from "../../kitchen/jar-form.ts";
+import { openKitchen, productsOf } from "../../kitchen/kitchen.ts";
+import { kitchenPage } from "../../pages/maker-kitchen.ts";
+import type { Shop } from "../../ports.ts";
+import { Refusal } from "../../problem.ts";
+import { Conflict } from "../../storage/database.ts";
+import { makerPage } from "./page.ts";
+import type { Signed, SignedContext } from "./visit.ts";
 
 const HERE = "/maker/kitchen";
 
 /** Routes under the maker's signed part, which sets the shop. */
 export function kitchenRoutes(shop: Shop) {
-  const practice = shop.till.kind === "practice";
-
-  async function show(c: Context<Signed>, written: Partial<Parameters<typeof kitchenPage>[2]>) {
+  async function show(c: SignedContext, written: Partial<Parameters<typeof kitchenPage>[2]>) {
     const shopId = c.get("shopId");
     const [owner, kitchen, products] = await Promise.all([
       shop.shops.byId(shopId),
@@ -33,10 +30,8 @@ export function kitchenRoutes(shop: Shop) {
       notice: "",
       ...written,
     };
-    return renderPage("maker-kitchen", {
-      practice,
-      ...kitchenPage(owner!, kitchen, form, products),
-    });
+    const model = kitchenPage(owner!, kitchen, form, products);
+    return await makerPage(shop, c, "kitchen", "maker-kitchen", model);
   }
 
   /** Store a jar; a form sent twice is stored once, because it carries the jar's id. */
@@ -52,7 +47,7 @@ export function kitchenRoutes(shop: Shop) {
     return [];
   }
 
-  async function setStruck(c: Context<Signed>, struckAt: number | null) {
+  async function setStruck(c: SignedContext, struckAt: number | null) {
     const [shopId, id] = [c.get("shopId"), c.req.param("id") ?? ""];
     if (!(await shop.testJars.byId(shopId, id))) {
       throw new Refusal("judge.test-jar.unknown", "There is no such test jar.");
