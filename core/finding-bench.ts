@@ -38,6 +38,13 @@ export const BENCH_KINDS = {
     words:
       "It can turn grainy if it cools slowly: {measured} % of its fat is the kind that grows grains.",
   },
+  "judge.liquid.may-set": {
+    mend: "nobody",
+    weight: "tells",
+    words:
+      "{subject} itself sets below {limit} °C, which is not reckoned: at {measured} °C the jar can be " +
+      "firmer than told.",
+  },
   "price.policy.impossible": {
     mend: "maker",
     weight: "refuses",

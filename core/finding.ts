@@ -146,6 +146,11 @@ const PAGE_KINDS = {
     weight: "cannot-judge",
     words: "The cost of {subject} is not on record, so this blend cannot be priced.",
   },
+  "price.blend.above-most": {
+    mend: "customer",
+    weight: "refuses",
+    words: "This blend would be dearer than the maker sells a jar. Try less of a costly oil.",
+  },
 } as const satisfies Record<string, Kind>;
 
 const KINDS = { ...PAGE_KINDS, ...BENCH_KINDS };

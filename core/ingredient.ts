@@ -103,6 +103,8 @@ export interface Ingredient {
    * tenth when not said.
    */
   readonly compositionSpread?: number;
+  /** A liquid that is reckoned liquid throughout, and by itself sets below this temperature [C]. */
+  readonly setsBelowC?: number;
   /** Heat-sensitive: add below this temperature [C]. */
   readonly addBelowC?: number;
 }

@@ -2,13 +2,13 @@
  * All regions of a loaded composer, put together in the order of the story.
  */
 import type { ProductOffer } from "#core/wire.ts";
-import { type View, html, say, svg } from "./dom.ts";
+import { type View, html, say } from "./dom.ts";
 import type { Formats } from "./formats.ts";
 import type { Scene } from "./scene.ts";
 import type { Act } from "./state.ts";
 import { PRACTICE, VERDICT_WORD, sayFirmness, sayFirmnessShort } from "./words.ts";
 import { baseView, blendView } from "./views/compose.ts";
-import { drawThumbnail } from "./views/curve.ts";
+import { thumbnail } from "./views/curve.ts";
 import { judgeView } from "./views/judge.ts";
 import { knowView } from "./views/know.ts";
 import { type OrderDoings, type OrderShown, orderView } from "./views/order.ts";
@@ -27,7 +27,7 @@ export function composerPage(
   const know = knowView(offer, formats);
   const price = priceView(offer, formats, doAct);
   const order = orderView(offer, formats, doings);
-  const strip = stripView(formats);
+  const strip = stripView(offer, formats);
   const choosing = html(
     "div",
     { class: "choosing" },
@@ -72,16 +72,16 @@ export function sayScene(scene: Scene, formats: Formats): string {
  * Verdict, firmness and price in one line at the foot of the screen while the shares are in sight
  * and the picture may not be. All of it stands elsewhere too, so it is not read out twice.
  */
-function stripView(formats: Formats): View<Scene> {
-  const thumbnail = svg("svg", { class: "thumbnail" });
+function stripView(offer: ProductOffer, formats: Formats): View<Scene> {
+  const picture = thumbnail(offer);
   const words = html("span", { class: "strip-words" });
   const price = html("strong", {});
   const attributes = { class: "strip", "aria-hidden": "true" };
   return {
-    node: html("div", attributes, thumbnail, words, price),
+    node: html("div", attributes, picture.node, words, price),
     show(scene) {
       const { verdict, judgement, price: shown } = scene;
-      drawThumbnail(thumbnail, scene);
+      picture.show(scene);
       const isReady = verdict === "orderable";
       say(words, isReady ? sayFirmnessShort(judgement, formats) : VERDICT_WORD[verdict]);
       say(price, shown ? formats.money(shown.totalMinor) : "");

@@ -67,6 +67,8 @@ export interface Product {
   /** Air the maker usually whips in, volume fraction [-] */
   readonly airFraction: number;
   readonly rules: Rules;
+  /** How far above the warmest parcel of the month a jar must keep its body [C]; no season when missing. */
+  readonly parcelMarginCelsius?: number;
 }
 
 /** What the customer chose: everything a blend and an order need. */

@@ -34,16 +34,20 @@ const LEAST_READINGS = 2;
  */
 const CERTIFIED_SPREAD = 0.03;
 
+/** A lot, and what stands against its certificate; nothing, where its figures are those of the ingredient. */
+export interface CertifiedLot {
+  readonly ingredient: Ingredient;
+  readonly findings: readonly Finding[];
+}
+
 /**
  * The ingredient as this lot is.
  * @param ingredient the library's
  * @param certificate what the supplier's paper says of the lot
- * @returns the ingredient with the lot's figures, or what is wrong with them
+ * @returns the ingredient with the lot's figures; where they cannot be used, findings, and an ingredient of unknown
+ *   composition, so that nobody can judge the lot by figures that are not its own
  */
-export function withCertificate(
-  ingredient: Ingredient,
-  certificate: Certificate,
-): { readonly ingredient: Ingredient } | { readonly findings: readonly Finding[] } {
+export function withCertificate(ingredient: Ingredient, certificate: Certificate): CertifiedLot {
   const { solidFatCurve: curve } = certificate;
   const lot: Ingredient = {
     ...ingredient,
@@ -55,7 +59,8 @@ export function withCertificate(
     ...compositionFindings(lot),
     ...(curve ? curveFindings(ingredient.id, curve) : []),
   ];
-  return findings.length > 0 ? { findings } : { ingredient: lot };
+  if (findings.length === 0) return { ingredient: lot, findings };
+  return { ingredient: { ...ingredient, composition: { kind: "unknown" } }, findings };
 }
 
 function compositionOf(before: Composition, certificate: Certificate): Composition {

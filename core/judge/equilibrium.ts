@@ -13,94 +13,71 @@
  * Source: Hildebrand solubility; family choice and lauric constants as in `species.ts`. Error of the published
  * thermodynamic benchmark 5.2 to 6.3 points (Teles dos Santos et al. 2014, J Food Eng 126:198); ours is in README.md.
  */
-import { type FatState, LAURIC_K_IS_1_AT, type Melt, type Solved } from "./melt.ts";
+import { type Constants, type FatState, constantsAt } from "./frame.ts";
+import type { Melt, Solved } from "./melt.ts";
 
-const ZERO_C = 273.15;
 const NEWTON_STEPS = 80;
 const TOLERANCE = 1e-9;
 
 /** Solid fat of the species by themselves, nothing measured [% by mass]. */
 export function equilibriumSolids(melt: Melt, state: FatState, celsius: number): number {
-  return solve(melt, state, celsius + ZERO_C).solidFat;
+  return solve(melt, state, celsius).solidFat;
 }
 
 /**
  * What stays liquid of each crystallising species.
  * @returns moles in one gram of fat, in the order of `melt.species`
  */
-export function liquidMoles(melt: Melt, state: FatState, celsius: number): number[] {
-  const kelvin = celsius + ZERO_C;
-  const { liquid, theta } = solve(melt, state, kelvin);
-  const { heat, meltingK } = melt[state];
-  return melt.moles.map((z, i) => {
-    const alone = i < melt.lauricFrom;
-    if (alone && meltingK[i]! <= kelvin) return z;
-    const k = Math.exp(heat[i]! * (1 / kelvin - 1 / meltingK[i]!));
-    return alone ? Math.min(z, liquid / k) : z / (1 + theta * k);
-  });
+export function liquidMoles(melt: Melt, state: FatState, celsius: number): Float64Array {
+  const { liquid, theta } = solve(melt, state, celsius);
+  const { order, alone, solid, k } = constantsAt(melt.frame, state, celsius);
+  const left = melt.moles.slice();
+  for (let at = 0; at < solid; at++) {
+    const i = order[at]!;
+    left[i] = at < alone ? Math.min(left[i]!, liquid * k[at]!) : left[i]! / (1 + theta * k[at]!);
+  }
+  return left;
 }
 
-/**
- * Working space, written anew by each solution: the species that may be solid, those alone (1/K) before lauric ones
- * (K).
- */
-let k = new Float64Array(64);
-let z = new Float64Array(64);
-
-function solve(melt: Melt, state: FatState, kelvin: number): Solved {
+function solve(melt: Melt, state: FatState, celsius: number): Solved {
   const { solved } = melt[state];
   let at = solved.length;
-  while (at > 0 && solved[at - 1]!.kelvin < kelvin) at--;
+  while (at > 0 && solved[at - 1]!.celsius < celsius) at--;
   const warmer = solved[at - 1];
-  if (warmer?.kelvin === kelvin) return warmer;
+  if (warmer?.celsius === celsius) return warmer;
   // What is solid through and through stays so in the cold.
   const found =
-    warmer?.liquid === 0 ? { ...warmer, kelvin } : equilibrium(melt, state, kelvin, warmer);
-  solved.splice(at, 0, found);
+    warmer?.liquid === 0
+      ? { ...warmer, celsius }
+      : equilibrium(melt, constantsAt(melt.frame, state, celsius), celsius, warmer);
+  for (let i = solved.length; i > at; i--) solved[i] = solved[i - 1]!;
+  solved[at] = found;
   return found;
 }
 
-function equilibrium(melt: Melt, state: FatState, kelvin: number, warmer?: Solved): Solved {
-  const { heat, meltingK, relativeK } = melt[state];
-  const { moles, molarMass, lauricFrom } = melt;
-  if (k.length < moles.length) {
-    k = new Float64Array(2 * moles.length);
-    z = new Float64Array(2 * moles.length);
-  }
-  const inverse = 1 / kelvin;
-  const lauricK = Math.exp((heat[lauricFrom] ?? 0) * (inverse - LAURIC_K_IS_1_AT));
-  const which: number[] = [];
+/** Working space, written anew by each solution: moles in the order of the constants. */
+let z = new Float64Array(64);
+
+function equilibrium(melt: Melt, constants: Constants, celsius: number, warmer?: Solved): Solved {
+  const { order, alone, solid, k } = constants;
+  const { moles, molarMass } = melt;
+  if (z.length < solid) z = new Float64Array(2 * solid);
+  for (let at = 0; at < solid; at++) z[at] = moles[order[at]!]!;
   let outside = melt.liquidMoles;
-  let solidG = 1 - melt.liquidG;
-  let alone = 0;
-  for (let i = 0; i < moles.length; i++) {
-    if (i >= lauricFrom) {
-      k[which.length] = lauricK * relativeK[i]!;
-    } else if (meltingK[i]! > kelvin) {
-      k[which.length] = Math.exp(heat[i]! * (1 / meltingK[i]! - inverse));
-      alone++;
-    } else {
-      outside += moles[i]!;
-      solidG -= moles[i]! * molarMass[i]!;
-      continue;
-    }
-    z[which.length] = moles[i]!;
-    which.push(i);
-  }
-  const { liquid, theta } = descend(outside, alone, which.length, warmer);
-  for (let at = 0; at < which.length; at++) {
-    const i = which[at]!;
+  for (let at = solid; at < order.length; at++) outside += moles[order[at]!]!;
+  const { liquid, theta } = descend(outside, constants, warmer);
+  let solidG = 0;
+  for (let at = 0; at < solid; at++) {
     const left = at < alone ? Math.min(z[at]!, liquid * k[at]!) : z[at]! / (1 + theta * k[at]!);
-    solidG -= left * molarMass[i]!;
+    solidG += (z[at]! - left) * molarMass[order[at]!]!;
   }
-  return { kelvin, liquid, theta, solidFat: Math.min(100, Math.max(0, 100 * solidG)) };
+  return { celsius, liquid, theta, solidFat: Math.min(100, Math.max(0, 100 * solidG)) };
 }
 
 /** Newton's method from the warmer answer or the all-liquid end down to the solution. */
 function descend(
   outside: number,
-  alone: number,
-  count: number,
+  { alone, solid: count, k }: Constants,
   warmer?: Solved,
 ): Pick<Solved, "liquid" | "theta"> {
   let total = outside;

@@ -18,6 +18,8 @@ export interface FatProfile {
   readonly inert: { readonly gPerG: number; readonly molesPerG: number };
   /** What is solid in a cool room, by melting point alone: the part whose amount matters to firmness. */
   readonly settingG: number;
+  /** Its own among all profiles, to know a set of ingredients by. */
+  readonly number: number;
 }
 
 export interface Pool {
@@ -37,6 +39,7 @@ const NOTHING = { gPerG: 0, molesPerG: 0, doubleBondsPerG: 0 };
 const COOL_ROOM_K = 293.15;
 
 const profiles = new WeakMap<Composition, FatProfile>();
+let numbers = 0;
 
 /**
  * The profile of an ingredient, worked out once per composition object.
@@ -49,7 +52,8 @@ export function fatProfile({ composition, id }: Ingredient): FatProfile {
   if (!profile) {
     const made = buildProfile(composition, id);
     const setting = made.species.filter(({ species }) => species.settled!.meltingK > COOL_ROOM_K);
-    profile = { ...made, settingG: setting.reduce((sum, { gPerG }) => sum + gPerG, 0) };
+    const settingG = setting.reduce((sum, { gPerG }) => sum + gPerG, 0);
+    profile = { ...made, settingG, number: numbers++ };
     profiles.set(composition, profile);
   }
   return profile;
@@ -58,7 +62,7 @@ export function fatProfile({ composition, id }: Ingredient): FatProfile {
 function buildProfile(
   composition: Exclude<Composition, { kind: "unknown" }>,
   id: string,
-): Omit<FatProfile, "settingG"> {
+): Omit<FatProfile, "settingG" | "number"> {
   switch (composition.kind) {
     case "undissolved":
       return { species: [], liquid: NOTHING, inert: NOTHING };
@@ -93,7 +97,7 @@ function buildProfile(
 function fromMoles(
   tags: readonly { tag: Triacylglycerol; moles: number }[],
   unsaponifiablePercent = 0,
-): Omit<FatProfile, "settingG"> {
+): Omit<FatProfile, "settingG" | "number"> {
   const totalG = tags.reduce((sum, { tag, moles }) => sum + moles * tag.molarMass, 0);
   const inertG = unsaponifiablePercent / 100;
   const scale = (1 - inertG) / totalG;

@@ -1,11 +1,12 @@
 /**
  * The verdict together with what no rule asks for: iodine and saponification value, the oxidation order, and whether
- * it can turn grainy. They stand apart from `verdict.ts`, so that the page's script need not carry what the page does
- * not show.
+ * it can turn grainy, or its liquid set in the cold. They stand apart from `verdict.ts`, so that the page's script need
+ * not carry what the page does not show.
  */
 import type { Blend } from "../blend.ts";
 import { characteristicValues } from "./characteristic-values.ts";
 import { grainFindings } from "./grain.ts";
+import { settingFindings } from "./liquid-sets.ts";
 import { meltOf } from "./melt.ts";
 import { oxidationOf } from "./oxidation.ts";
 import { type Judgement, type Question, judgeBlend } from "./verdict.ts";
@@ -23,6 +24,6 @@ export function judgeInFull(blend: Blend, question: Question): Judgement {
     ...judgement,
     ...characteristicValues(blend),
     oxidation: oxidationOf(blend),
-    findings: [...judgement.findings, ...grainFindings(melt)],
+    findings: [...judgement.findings, ...grainFindings(melt), ...settingFindings(blend, question)],
   };
 }

@@ -31,3 +31,18 @@ export function divideHalfUp(numerator: bigint, denominator: bigint): bigint {
 export function divideUp(numerator: bigint, denominator: bigint): bigint {
   return (numerator + denominator - 1n) / denominator;
 }
+
+/** An exact amount: numerator and positive denominator. */
+export type Fraction = readonly [up: bigint, down: bigint];
+
+export function add([a, b]: Fraction, [c, d]: Fraction): Fraction {
+  return [a * d + c * b, b * d];
+}
+
+export function times([up, down]: Fraction, by: bigint, over: bigint): Fraction {
+  return [up * by, down * over];
+}
+
+export function roundHalfUp([up, down]: Fraction): number {
+  return Number(divideHalfUp(up, down));
+}

@@ -24,12 +24,24 @@ export interface PricePolicy {
   readonly labourPerBatchMinor: number;
   /** Jars the batch labour is spread over, as the maker usually works. */
   readonly jarsPerBatch: number;
+  /** Rent, power, wear of tools, for each jar [minor units]; none when not said */
+  readonly overheadPerJarMinor?: number;
+  /** Overheads as a share of material, jar, label and labour [hundredths of a percent]; none when not said */
+  readonly overheadShare?: number;
   /** What the maker adds: a share of the cost (markup) or of the price before tax (margin) [hundredths of a percent] */
   readonly profit: { readonly kind: "markup" | "margin"; readonly share: number };
   /** Tax on the price before tax [hundredths of a percent]; 0 when none is charged */
   readonly taxShare: number;
+  /** Whether the price a customer sees holds the tax; when false it is added at the till. True when not said. */
+  readonly taxIncluded?: boolean;
   /** The final price is rounded up to a multiple of this [minor units] */
   readonly roundUpToMinor: number;
+  /** A jar is never sold for less than this, by jar id [minor units, as the customer sees it] */
+  readonly leastMinor?: Readonly<Record<string, number>>;
+  /** A blend whose jar would come dearer than this is not sold, by jar id [minor units, as the customer sees it] */
+  readonly mostMinor?: Readonly<Record<string, number>>;
+  /** Which cost of material the price is made from: the pack on the shelf, or the dearest lot in stock. */
+  readonly materialAt?: "pack" | "dearest-lot";
 }
 
 /** Faults of a policy that would give no price or an absurd one. */
@@ -40,6 +52,11 @@ export function policyFindings(policy: PricePolicy): Finding[] {
     ["jar price", Object.values(policy.jarMinor).every((each) => whole(each, 0))],
     ["label price", whole(policy.labelMinor, 0)],
     ["labour per jar", whole(policy.labourPerJarMinor, 0)],
+    ["overhead per jar", whole(policy.overheadPerJarMinor ?? 0, 0)],
+    ["overhead share", whole(policy.overheadShare ?? 0, 0)],
+    ["least price", Object.values(policy.leastMinor ?? {}).every((each) => whole(each, 0))],
+    ["greatest price", Object.values(policy.mostMinor ?? {}).every((each) => whole(each, 1))],
+    ["least price below the greatest", !crosses(policy)],
     ["labour per batch", whole(policy.labourPerBatchMinor, 0)],
     ["jars per batch", whole(policy.jarsPerBatch, 1)],
     ["profit", whole(policy.profit.share, 0)],
@@ -50,4 +67,8 @@ export function policyFindings(policy: PricePolicy): Finding[] {
   return faults
     .filter(([, good]) => !good)
     .map(([subject]) => finding("price.policy.impossible", subject));
+}
+
+function crosses({ leastMinor = {}, mostMinor = {} }: PricePolicy): boolean {
+  return Object.entries(leastMinor).some(([jar, least]) => least > (mostMinor[jar] ?? Infinity));
 }

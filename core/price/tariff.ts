@@ -1,7 +1,7 @@
 /**
  * A tariff: what a customer pays for a jar, as a fixed amount and a rate per ingredient, before the last rounding.
  *
- * Cost, loss allowance, profit and tax are all linear in the shares, so one list of rates prices every blend of a
+ * Cost, loss allowance, overheads, profit and tax are all linear in the shares, so one list of rates prices every blend of a
  * product with a few additions, on the page and in the service alike, and shows a customer no cost of the maker's.
  * Rates are integers in billionths of a minor unit, rounded up: the tariff never falls below what the policy asks,
  * and the rounding is worth less than a hundredth of a minor unit a jar.
@@ -20,6 +20,10 @@ export interface Tariff {
   readonly rateNano: Readonly<Record<string, number>>;
   /** The price is rounded up to a multiple of this [minor units] */
   readonly roundUpToMinor: number;
+  /** The price never falls below this [minor units] */
+  readonly leastMinor?: number;
+  /** A dearer jar is not sold [minor units] */
+  readonly mostMinor?: number;
 }
 
 const SHARE_WHOLE = 10_000n;
@@ -52,16 +56,22 @@ export function makeTariff(
   if (findings.length > 0 || jarMinor === undefined) return { findings };
 
   const [up, down] = priceOverCost(policy);
-  const perJarNumerator =
-    BigInt(jarMinor + policy.labelMinor + policy.labourPerJarMinor) * BigInt(policy.jarsPerBatch) +
+  const [overUp, overDown] = overheadOverCost(policy);
+  const jars = BigInt(policy.jarsPerBatch);
+  const perJar =
+    BigInt(jarMinor + policy.labelMinor + policy.labourPerJarMinor) * jars +
     BigInt(policy.labourPerBatchMinor);
-  const fixed = divideUp(perJarNumerator * BigInt(NANO) * up, BigInt(policy.jarsPerBatch) * down);
+  const withOverheads = perJar * overUp + BigInt(policy.overheadPerJarMinor ?? 0) * jars * overDown;
+  const fixed = divideUp(withOverheads * BigInt(NANO) * up, jars * overDown * down);
   const bulkG = BigInt(jar.fillG) * (SHARE_WHOLE + BigInt(policy.lossShare)); // x 10 000
   const rateNano = Object.fromEntries(
     ingredients.map((id) => {
       const { packMinor, packMg } = costs[id]!;
-      const numerator = BigInt(packMinor) * bulkG * MG_PER_G * BigInt(NANO) * up;
-      const rate = divideUp(numerator, BigInt(packMg) * SHARE_WHOLE * SHARE_WHOLE * down);
+      const numerator = BigInt(packMinor) * bulkG * MG_PER_G * BigInt(NANO) * up * overUp;
+      const rate = divideUp(
+        numerator,
+        BigInt(packMg) * SHARE_WHOLE * SHARE_WHOLE * down * overDown,
+      );
       return [id, Number(rate)];
     }),
   );
@@ -70,14 +80,35 @@ export function makeTariff(
     // Nine million minor units a jar: beyond it the billionths would be rounded, maybe below cost.
     return { findings: [finding("price.policy.impossible", "an amount is too large")] };
   }
-  return { tariff: { fixedNano, rateNano, roundUpToMinor: policy.roundUpToMinor } };
+  const leastMinor = policy.leastMinor?.[jar.id];
+  const mostMinor = policy.mostMinor?.[jar.id];
+  return {
+    tariff: {
+      fixedNano,
+      rateNano,
+      roundUpToMinor: policy.roundUpToMinor,
+      ...(leastMinor === undefined ? {} : { leastMinor }),
+      ...(mostMinor === undefined ? {} : { mostMinor }),
+    },
+  };
 }
 
-/** Price over cost as an exact fraction: profit, then tax. */
-export function priceOverCost({ profit, taxShare }: PricePolicy): readonly [bigint, bigint] {
+/** Cost with the share of overheads over cost without, as an exact fraction. */
+export function overheadOverCost({ overheadShare = 0 }: PricePolicy): readonly [bigint, bigint] {
+  return [SHARE_WHOLE + BigInt(overheadShare), SHARE_WHOLE];
+}
+
+/** Share of tax that the price a customer sees holds [hundredths of a percent] */
+export function taxInPrice({ taxShare, taxIncluded = true }: PricePolicy): number {
+  return taxIncluded ? taxShare : 0;
+}
+
+/** Price over cost as an exact fraction: profit, then what tax the price holds. */
+export function priceOverCost(policy: PricePolicy): readonly [bigint, bigint] {
+  const { profit } = policy;
   const [up, down] =
     profit.kind === "markup"
       ? [SHARE_WHOLE + BigInt(profit.share), SHARE_WHOLE]
       : [SHARE_WHOLE, SHARE_WHOLE - BigInt(profit.share)];
-  return [up * (SHARE_WHOLE + BigInt(taxShare)), down * SHARE_WHOLE];
+  return [up * (SHARE_WHOLE + BigInt(taxInPrice(policy))), down * SHARE_WHOLE];
 }

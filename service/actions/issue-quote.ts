@@ -5,7 +5,9 @@ import type { Blend } from "#core/blend.ts";
 import { finding } from "#core/finding.ts";
 import { type JarLine, scaleBatch } from "#core/make/scale.ts";
 import { AMOUNT_GREATEST_MINOR, divideHalfUp } from "#core/price/money.ts";
-import { explainPrice, priceJar, pricePer100g } from "#core/price/price.ts";
+import { explainPrice } from "#core/price/breakdown.ts";
+import { priceJar, pricePer100g } from "#core/price/price.ts";
+import { taxInPrice } from "#core/price/tariff.ts";
 import type { QuoteAnswer, QuoteRequest, QuoteSnapshot } from "#core/wire.ts";
 import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
@@ -85,7 +87,7 @@ function freeze(
     jarMinor: priced.jarMinor,
     per100gMinor: pricePer100g(priced.jarMinor, jar.fillG),
     totalMinor,
-    taxMinor: taxInside(totalMinor, offer.policy.taxShare),
+    taxMinor: taxInside(totalMinor, taxInPrice(offer.policy)),
     firmness: judgement.firmness?.settled ?? "",
     softensAboveCelsius: judgement.softensAboveCelsius ?? null,
     issuedAt,

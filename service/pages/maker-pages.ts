@@ -1,7 +1,7 @@
 /**
  * What the maker's pages say.
  */
-import type { PriceBreakdown, PriceLine } from "#core/price/price.ts";
+import type { PriceBreakdown, PriceLine } from "#core/price/breakdown.ts";
 import type { QuoteSnapshot } from "#core/wire.ts";
 import { ingredientById } from "#data/library.ts";
 import { type OrderWithQuote, groupByBlend, withQuote } from "../actions/issue-batch.ts";
@@ -26,6 +26,8 @@ const LINE_WORDS: Readonly<Record<PriceLine["what"], string>> = {
   labour: "Labour",
   profit: "Profit",
   tax: "Tax",
+  overhead: "Overheads",
+  least: "Up to your least price",
   rounding: "Rounding",
 };
 

@@ -5,9 +5,12 @@
  * has bars above and below, the wedge stands on its floor. The words beneath the picture say the
  * same for those who do not see it.
  */
+import type { Product } from "#core/compose/product.ts";
+import type { FirmnessLaw } from "#core/judge/firmness.ts";
 import type { SolidFatPoint } from "#core/judge/verdict.ts";
+import type { ProductOffer } from "#core/wire.ts";
 import { type Frame, type Scale, fatPaths, gateOf, scaleOf, zonesOf } from "../curve-shape.ts";
-import { svg } from "../dom.ts";
+import { dress, svg } from "../dom.ts";
 import type { Formats } from "../formats.ts";
 import type { Scene } from "../scene.ts";
 import { FIRMNESS_WORD, knownPlaces, sayFirmness } from "../words.ts";
@@ -18,49 +21,85 @@ const HEAD = 14;
 /** Room at the right for the name of the warmest place. */
 const TAIL = 30;
 
+export interface Picture {
+  readonly node: SVGSVGElement;
+  show(scene: Scene): void;
+  /** @param width of the picture @param height of the picture [px] */
+  fit(width: number, height: number): void;
+}
+
 /**
- * Draw the picture into a node of its own size.
- * @param size of the picture [px]
+ * The picture. What stays while shares are drawn is made once per size; a move only bends the lines
+ * and shifts the dots, because lettering is slow to lay out.
  */
-export function drawCurve(
-  into: SVGSVGElement,
-  scene: Scene,
-  formats: Formats,
-  { width, height }: { readonly width: number; readonly height: number },
-): void {
-  const frame: Frame = { left: GUTTER, right: width - TAIL, top: HEAD, bottom: height - FOOT };
-  const scale = scaleOf(frame);
-  const points = scene.judgement?.solidFat ?? [];
-  into.setAttribute("viewBox", `0 0 ${width} ${height}`);
-  into.setAttribute(
-    "aria-label",
-    `Firmness from 5 to 40 °C: ${sayFirmness(scene.judgement, formats)}. In words below.`,
-  );
-  into.replaceChildren(
-    ...zoneNodes(scene, frame, scale),
-    ...windowNodes(scene, scale),
-    ...placeNodes(scene, formats, frame, scale),
-    ...fatNodes(points, scale),
-    ...dotNodes(scene, scale),
-  );
+export function curvePicture({ product, law }: ProductOffer, formats: Formats): Picture {
+  const node = svg("svg", { class: "curve", role: "img", part: "curve" });
+  const ground = svg("g");
+  const lines = fatLines("band", "fresh", "settled");
+  const dots = knownPlaces(product.useCelsius).map(({ celsius }) => {
+    const r = celsius === product.useCelsius ? 5.5 : 4;
+    return { celsius, dot: svg("circle", { class: "dot", r }) };
+  });
+  node.append(ground, ...lines.nodes, ...dots.map(({ dot }) => dot));
+  let scale = scaleOf({ left: 0, right: 1, top: 0, bottom: 1 });
+  let shown: Scene | undefined;
+  const show = (scene: Scene) => {
+    shown = scene;
+    const points = scene.judgement?.solidFat ?? [];
+    const firmness = sayFirmness(scene.judgement, formats);
+    dress(node, { "aria-label": `Firmness from 5 to 40 °C: ${firmness}. In words below.` });
+    lines.bend(points, scale);
+    for (const { celsius, dot } of dots) {
+      const point = points.find((each) => each.celsius === celsius);
+      if (point) dress(dot, { cx: scale.x(celsius), cy: scale.y(point.settled) });
+    }
+  };
+  return {
+    node,
+    show,
+    fit(width, height) {
+      const frame = { left: GUTTER, right: width - TAIL, top: HEAD, bottom: height - FOOT };
+      scale = scaleOf(frame);
+      dress(node, { viewBox: `0 0 ${width} ${height}` });
+      ground.replaceChildren(
+        ...zoneNodes(product, law, frame, scale),
+        ...windowNodes(product, law, scale),
+        ...placeNodes(product, formats, frame, scale),
+      );
+      if (shown) show(shown);
+    },
+  };
 }
 
 /** A thumbnail of the same picture for the strip. */
-export function drawThumbnail(into: SVGSVGElement, scene: Scene): void {
+export function thumbnail({ product, law }: ProductOffer): Pick<Picture, "node" | "show"> {
   const [width, height] = [72, 36];
   const scale = scaleOf({ left: 1, right: width - 1, top: 2, bottom: height - 2 });
-  into.setAttribute("viewBox", `0 0 ${width} ${height}`);
-  into.replaceChildren(
-    ...windowNodes(scene, scale),
-    svg("path", {
-      class: "settled",
-      d: fatPaths(scene.judgement?.solidFat ?? [], scale).settled,
-    }),
-  );
+  const lines = fatLines("settled");
+  const attributes = { class: "thumbnail", viewBox: `0 0 ${width} ${height}` };
+  return {
+    node: svg("svg", attributes, ...windowNodes(product, law, scale), ...lines.nodes),
+    show: ({ judgement }) => lines.bend(judgement?.solidFat ?? [], scale),
+  };
 }
 
-function zoneNodes(scene: Scene, { left, right }: Frame, { y }: Scale): SVGElement[] {
-  const { product, law } = scene.state.offer;
+function fatLines(...kinds: readonly ("band" | "fresh" | "settled")[]) {
+  const nodes = kinds.map((kind) => svg("path", { class: kind }));
+  return {
+    nodes,
+    bend(points: readonly SolidFatPoint[], scale: Scale) {
+      const paths = fatPaths(points, scale);
+      for (const [at, kind] of kinds.entries()) dress(nodes[at]!, { d: paths[kind] });
+    },
+  };
+}
+
+function zoneNodes(
+  product: Product,
+  law: FirmnessLaw | undefined,
+  { left, right }: Frame,
+  { y }: Scale,
+): SVGElement[] {
   return zonesOf(product.airFraction, law).flatMap(({ firmness, from, to }) => [
     svg("line", { class: "floor", x1: left, x2: right, y1: y(from), y2: y(from) }),
     svg(
@@ -71,8 +110,7 @@ function zoneNodes(scene: Scene, { left, right }: Frame, { y }: Scale): SVGEleme
   ]);
 }
 
-function windowNodes({ state }: Scene, scale: Scale): SVGElement[] {
-  const { product, law } = state.offer;
+function windowNodes(product: Product, law: FirmnessLaw | undefined, scale: Scale): SVGElement[] {
   const { rules, useCelsius, airFraction } = product;
   const zones = zonesOf(airFraction, law);
   const gate = gateOf(rules, useCelsius, zones, scale);
@@ -94,12 +132,12 @@ function windowNodes({ state }: Scene, scale: Scale): SVGElement[] {
 }
 
 function placeNodes(
-  { state }: Scene,
+  { useCelsius }: Product,
   formats: Formats,
   { top, bottom }: Frame,
   { x }: Scale,
 ): SVGElement[] {
-  return knownPlaces(state.offer.product.useCelsius).flatMap(({ name, celsius, anchor }) => {
+  return knownPlaces(useCelsius).flatMap(({ name, celsius, anchor }) => {
     const shift = { start: -6, middle: 0, end: 6 }[anchor];
     const label = (y: number, text: string, kind: string) =>
       svg("text", { class: kind, x: x(celsius) + shift, y, "text-anchor": anchor }, text);
@@ -108,25 +146,5 @@ function placeNodes(
       label(bottom + 22, formats.degrees(celsius), "warmth"),
       label(bottom + 38, name, "name"),
     ];
-  });
-}
-
-function fatNodes(points: readonly SolidFatPoint[], scale: Scale): SVGElement[] {
-  if (points.length === 0) return [];
-  const { settled, fresh, band } = fatPaths(points, scale);
-  return [
-    svg("path", { class: "band", d: band }),
-    svg("path", { class: "fresh", d: fresh }),
-    svg("path", { class: "settled", d: settled }),
-  ];
-}
-
-function dotNodes({ state, judgement }: Scene, { x, y }: Scale): SVGElement[] {
-  const { useCelsius } = state.offer.product;
-  return knownPlaces(useCelsius).flatMap(({ celsius }) => {
-    const point = judgement?.solidFat.find((each) => each.celsius === celsius);
-    if (!point) return [];
-    const r = celsius === useCelsius ? 5.5 : 4;
-    return [svg("circle", { class: "dot", cx: x(celsius), cy: y(point.settled), r })];
   });
 }

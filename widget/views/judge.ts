@@ -9,7 +9,7 @@ import type { Formats } from "../formats.ts";
 import type { Scene } from "../scene.ts";
 import type { Act } from "../state.ts";
 import { VERDICT_NEXT, knownPlaces, sayFirmness, saySettling } from "../words.ts";
-import { drawCurve } from "./curve.ts";
+import { curvePicture } from "./curve.ts";
 import { figuresView } from "./figures.ts";
 import { markFor, verdictLine } from "./mark.ts";
 
@@ -61,12 +61,15 @@ function reasonsView(doAct: (act: Act) => void): View<Scene> {
   const list = html("div", { class: "why" });
   const undo = button({ class: "quiet" }, () => doAct({ kind: "undo" }), "Undo the last change");
   const node = html("div", { class: "reasons" }, list, undo);
+  let told = "";
   return {
     node,
     show({ verdict, reasons, state }) {
       node.hidden = verdict === "orderable";
       undo.hidden = state.past.length === 0;
       const sentences = [...reasons, VERDICT_NEXT[verdict]].filter((sentence) => sentence !== "");
+      if (sentences.join() === told) return;
+      told = sentences.join();
       list.replaceChildren(...sentences.map((sentence) => html("p", {}, sentence)));
     },
   };
@@ -74,7 +77,8 @@ function reasonsView(doAct: (act: Act) => void): View<Scene> {
 
 /** The curve, drawn to the width it has, so that its lettering keeps its size. */
 function pictureView(offer: ProductOffer, formats: Formats): View<Scene> {
-  const picture = svg("svg", { class: "curve", role: "img", part: "curve" });
+  const picture = curvePicture(offer, formats);
+  picture.fit(USUAL.width, USUAL.height);
   const { rules, useCelsius } = offer.product;
   const entries = [
     legendEntry("settled", "settled, after about a week"),
@@ -92,25 +96,17 @@ function pictureView(offer: ProductOffer, formats: Formats): View<Scene> {
   const node = html(
     "figure",
     { class: "picture" },
-    picture,
+    picture.node,
     html("figcaption", {}, html("ul", { class: "legend", role: "list" }, ...entries)),
   );
-  let shown: Scene | undefined;
   let size = USUAL;
-  const draw = () => shown && drawCurve(picture, shown, formats, size);
   new ResizeObserver(([entry]) => {
     const { width = 0, height = 0 } = entry?.contentRect ?? {};
     if (width < 1 || (width === size.width && height === size.height)) return;
     size = { width: Math.round(width), height: Math.round(height) };
-    draw();
-  }).observe(picture);
-  return {
-    node,
-    show(scene) {
-      shown = scene;
-      draw();
-    },
-  };
+    picture.fit(size.width, size.height);
+  }).observe(picture.node);
+  return { node, show: picture.show };
 }
 
 const KEY_SHAPES = {
@@ -134,7 +130,7 @@ function legendEntry(kind: keyof typeof KEY_SHAPES, words: string): HTMLElement 
 /** The picture in words: four places and how the jar behaves there. */
 function placesView(offer: ProductOffer, formats: Formats): View<Scene> {
   const { useCelsius, airFraction } = offer.product;
-  const entries = knownPlaces(useCelsius).map((place) => ({ place, says: html("dd") }));
+  const entries = knownPlaces(useCelsius).map((place) => ({ place, says: html("dd"), told: "" }));
   const node = html(
     "dl",
     { class: "places" },
@@ -146,10 +142,13 @@ function placesView(offer: ProductOffer, formats: Formats): View<Scene> {
   return {
     node,
     show({ judgement }) {
-      for (const { place, says } of entries) {
+      for (const entry of entries) {
+        const { place, says, told } = entry;
         const point = judgement?.solidFat.find(({ celsius }) => celsius === place.celsius);
         if (!point) continue;
         const firmness = firmnessClass(yieldPa(point.settled, airFraction, offer.law));
+        if (firmness === told) continue;
+        entry.told = firmness;
         says.replaceChildren(markFor(firmness), html("span", {}, place.feel[firmness]));
       }
     },

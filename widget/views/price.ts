@@ -69,7 +69,8 @@ function quantityPicker(offer: ProductOffer, doAct: (act: Act) => void): View<Sc
       html("div", { class: "picker" }, select),
     ),
     show({ state }) {
-      select.value = String(state.quantity);
+      const quantity = String(state.quantity);
+      if (select.value !== quantity) select.value = quantity;
     },
   };
 }

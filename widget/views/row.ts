@@ -31,7 +31,9 @@ export function rowView(
   at: number,
   doAct: (act: Act) => void,
 ): RowView {
-  const share = html("span", { class: "share" });
+  const figure = html("span");
+  const share = html("span", { class: "share" }, figure);
+  if (row.locked) share.append(" ", html("span", { class: "fixed" }, "fixed"));
   const note = html("p", { class: "note" });
   const title = row.place !== undefined ? oilTitle(offer, row, at, doAct) : plainTitle(offer, row);
   const mover = row.locked ? undefined : shareMover(formats, at, doAct);
@@ -47,8 +49,7 @@ export function rowView(
     show(now, isStuck) {
       const name = nameOf(offer, now.ingredient);
       title.show(now);
-      say(share, formats.percent(now.share));
-      if (row.locked) share.append(" ", html("span", { class: "fixed" }, "fixed"));
+      say(figure, formats.percent(now.share));
       mover?.show(now, name);
       say(note, isStuck ? STUCK : sayNote(offer, formats, now));
       note.classList.toggle("stuck", isStuck);

@@ -1,7 +1,7 @@
 /**
  * The bench: what to do next, orders, and the batches they are made in.
  */
-import type { PriceBreakdown } from "#core/price/price.ts";
+import type { PriceBreakdown } from "#core/price/breakdown.ts";
 import { Hono } from "hono";
 import { type BatchSheets, closeBatch, issueBatch, withQuote } from "../../actions/issue-batch.ts";
 import { renderWorkOrder } from "../../documents/render.ts";

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { explainPrice, priceJar, pricePer100g } from "#core/price/price.ts";
+import { explainPrice } from "#core/price/breakdown.ts";
+import { priceJar, pricePer100g } from "#core/price/price.ts";
 import { NANO, makeTariff } from "#core/price/tariff.ts";
 import { COCOA_BUTTER, SHEA_BUTTER, SUNFLOWER_OIL, aBlend } from "../../helpers/ingredients.ts";
 import { A_JAR, A_POLICY, COSTS } from "./a-policy.ts";

@@ -1,0 +1,116 @@
+/**
+ * The lines behind a price, for the maker: where the money of one jar goes.
+ */
+import { type Blend, WHOLE } from "../blend.ts";
+import { type Fraction, add, divideHalfUp, divideUp, roundHalfUp, times } from "./money.ts";
+import type { PackCost, PricePolicy } from "./policy.ts";
+import { overheadOverCost, priceOverCost, taxInPrice } from "./tariff.ts";
+
+export interface PriceLine {
+  /** "least" is what the least price adds to what policy and rounding would ask. */
+  readonly what:
+    "material" | "jar" | "label" | "labour" | "overhead" | "profit" | "tax" | "least" | "rounding";
+  /** Ingredient id of a material line. */
+  readonly subject?: string;
+  /** [minor units] */
+  readonly minor: number;
+}
+
+export interface PriceBreakdown {
+  /** Lines for one jar; they sum to `jarMinor` exactly. */
+  readonly lines: readonly PriceLine[];
+  /** What the jar costs the maker, overheads among it, rounded up [minor units] */
+  readonly costMinor: number;
+  /** Tax inside the price, rounded half up [minor units]; 0 when it is added at the till */
+  readonly taxMinor: number;
+  readonly jarMinor: number;
+}
+
+type ExactLine = Pick<PriceLine, "what" | "subject"> & { readonly of: Fraction };
+
+/**
+ * Take a price apart for the maker.
+ *
+ * Each line is rounded half up from its exact value; what that rounding and the policy's step leave over stands in the
+ * rounding line, so the lines always sum to the price.
+ * @param jarMinor price from `priceJar` [minor units]
+ * @throws when a cost is missing: the tariff would not have existed
+ */
+export function explainPrice(
+  jarMinor: number,
+  blend: Blend,
+  policy: PricePolicy,
+  jar: { readonly id: string; readonly fillG: number },
+  costs: Readonly<Record<string, PackCost>>,
+): PriceBreakdown {
+  const exact = [...materialLines(blend, policy, jar.fillG, costs), ...workLines(policy, jar.id)];
+  const bare = exact.reduce((sum, { of }) => add(sum, of), NOTHING);
+  const [overUp, overDown] = overheadOverCost(policy);
+  const overhead = add(times(bare, overUp - overDown, overDown), [
+    BigInt(policy.overheadPerJarMinor ?? 0),
+    1n,
+  ]);
+  const cost = add(bare, overhead);
+  const tax = BigInt(taxInPrice(policy));
+  const taxMinor = Number(divideHalfUp(BigInt(jarMinor) * tax, BigInt(WHOLE) + tax));
+  const lines: PriceLine[] = [
+    ...exact.map(({ of, ...line }) => ({ ...line, minor: roundHalfUp(of) })),
+    ...(overhead[0] > 0n ? [{ what: "overhead" as const, minor: roundHalfUp(overhead) }] : []),
+    { what: "profit", minor: profitMinor(policy, cost) },
+    { what: "tax", minor: taxMinor },
+  ];
+  const least = raisedByLeast(jarMinor, policy, jar.id, cost);
+  if (least > 0) lines.push({ what: "least", minor: least });
+  const sum = lines.reduce((total, { minor }) => total + minor, 0);
+  lines.push({ what: "rounding", minor: jarMinor - sum });
+  return { lines, costMinor: Number(divideUp(...cost)), taxMinor, jarMinor };
+}
+
+const NOTHING: Fraction = [0n, 1n];
+
+function materialLines(
+  { parts }: Blend,
+  { lossShare }: PricePolicy,
+  fillG: number,
+  costs: Readonly<Record<string, PackCost>>,
+): ExactLine[] {
+  const bulk = BigInt(fillG) * 1000n * BigInt(WHOLE + lossShare); // mg x 10 000
+  const whole = BigInt(WHOLE);
+  return parts.map(({ ingredient: { id }, share }) => {
+    const cost = costs[id];
+    if (!cost) throw new Error(`no cost for ${id}`);
+    const up = BigInt(cost.packMinor) * bulk * BigInt(share);
+    return { what: "material", subject: id, of: [up, BigInt(cost.packMg) * whole * whole] };
+  });
+}
+
+function workLines(policy: PricePolicy, jarId: string): ExactLine[] {
+  const jarCost = policy.jarMinor[jarId];
+  if (jarCost === undefined) throw new Error(`no jar price for ${jarId}`);
+  const jars = BigInt(policy.jarsPerBatch);
+  const labour = BigInt(policy.labourPerJarMinor) * jars + BigInt(policy.labourPerBatchMinor);
+  return [
+    { what: "jar", of: [BigInt(jarCost), 1n] },
+    { what: "label", of: [BigInt(policy.labelMinor), 1n] },
+    { what: "labour", of: [labour, jars] },
+  ];
+}
+
+function profitMinor({ profit }: PricePolicy, cost: Fraction): number {
+  const share = BigInt(profit.share);
+  const over = BigInt(WHOLE) - (profit.kind === "markup" ? 0n : share);
+  return roundHalfUp(times(cost, share, over));
+}
+
+/** What the least price adds to the price that policy and rounding ask [minor units] */
+function raisedByLeast(
+  jarMinor: number,
+  policy: PricePolicy,
+  jarId: string,
+  cost: Fraction,
+): number {
+  if (jarMinor !== policy.leastMinor?.[jarId]) return 0;
+  const [up, down] = times(cost, ...priceOverCost(policy));
+  const step = BigInt(policy.roundUpToMinor);
+  return Math.max(0, jarMinor - Number(divideUp(up, down * step) * step));
+}
