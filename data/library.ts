@@ -82,6 +82,7 @@ function plainIngredient(record: RecordedIngredient): Ingredient {
     allergenFamilies: record.allergens.families,
     ...(measured ? { measured } : {}),
     ...spreadOf(record),
+    ...settingOf(record),
     ...(addBelowC ? { addBelowC: addBelowC.value } : {}),
   };
 }
@@ -122,6 +123,12 @@ function spreadOf({ fattyAcidRanges }: RecordedIngredient): Pick<Ingredient, "co
     .map(([, [low, high]]) => ({ sum: low + high, width: high - low }));
   const commonest = saturated.sort((one, other) => other.sum - one.sum)[0];
   return commonest ? { compositionSpread: commonest.width / (2 * commonest.sum) } : {};
+}
+
+/** Of a liquid that the core takes for liquid throughout: the upper end, where it begins to set. */
+function settingOf({ composition, meltingC }: RecordedIngredient): Pick<Ingredient, "setsBelowC"> {
+  const sets = composition.chosen.kind === "inert-liquid" ? meltingC?.[0] : undefined;
+  return sets ? { setsBelowC: sets.high } : {};
 }
 
 function plainMeasured({ measured }: RecordedIngredient): Ingredient["measured"] {

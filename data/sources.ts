@@ -256,10 +256,16 @@ export const SOURCES = {
     citation: "Sridhar, Lakshminarayana & Kaimal 1991, J Am Oil Chem Soc 68:726 (kokum fat)",
     trust: "published, copy read",
   },
+  "fuel-oil-table": {
+    citation:
+      "Goering 1981, Peterson 1983 and Ryan 1984, in a public table of the literature on vegetable oil fuels",
+    trust: "published, copy read",
+    note: "Single oils, main acids only; the locator names the work.",
+  },
   "srivastava-2000": {
     citation: "Srivastava & Prasad 2000 (compilation of oil properties; sal)",
     trust: "published, copy read",
-    note: "Prints the same range for 18:0 and 18:1, which is suspicious.",
+    note: "Prints the same range for 18:0 and 18:1, which is suspicious; a second copy has it too.",
   },
   "takagi-1995": {
     citation: "Takagi & Ando 1995, J Am Oil Chem Soc (cocoa butter)",

@@ -5,7 +5,7 @@
  * the jar is fluid. *Slip melting point*: the temperature at which about 4 % solids are left, where a fat column in
  * an open capillary begins to rise (ISO 6321 defines the test; the 4 % is from memory).
  */
-import type { Melt } from "./melt.ts";
+import type { FatState, Melt } from "./melt.ts";
 import { solidFatPercent, structurePoints } from "./solid-fat.ts";
 
 export const COLDEST_C = -10;
@@ -17,7 +17,7 @@ const CLOSE_ENOUGH_C = 0.01;
 const STEP_C = 5;
 
 /**
- * Highest temperature at which the settled solids reach a level.
+ * Highest temperature at which the solids reach a level.
  *
  * Method: halving over steps of 5 C, then the false position, and halving again whenever it closes in from one side
  * only.
@@ -26,14 +26,15 @@ const STEP_C = 5;
  * @returns temperature, within 0.01 C below the true one [C]; nothing when even the coldest judged temperature has
  *   fewer solids
  */
-export function settledHoldsTo(
+export function holdsTo(
   melt: Melt,
+  state: FatState,
   solidsPercent: number,
   withStructure = true,
 ): number | undefined {
   const surplus = (celsius: number) =>
-    solidFatPercent(melt, "settled", celsius) +
-    (withStructure ? structurePoints(melt, "settled", celsius) : 0) -
+    solidFatPercent(melt, state, celsius) +
+    (withStructure ? structurePoints(melt, state, celsius) : 0) -
     solidsPercent;
   let cold = COLDEST_C;
   let warm = WARMEST_C;
@@ -57,6 +58,15 @@ export function settledHoldsTo(
     halve = !halve && warm - cold > width / 2;
   }
   return cold;
+}
+
+/** The same of the settled jar. */
+export function settledHoldsTo(
+  melt: Melt,
+  solidsPercent: number,
+  withStructure = true,
+): number | undefined {
+  return holdsTo(melt, "settled", solidsPercent, withStructure);
 }
 
 /** Slip melting point estimate of the settled fat [C]; nothing for an oil. */

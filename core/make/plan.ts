@@ -23,7 +23,7 @@ import type { Ingredient } from "../ingredient.ts";
 import { characteristicValues } from "../judge/characteristic-values.ts";
 import { fatDensityGPerMl } from "../judge/density.ts";
 import { type Melt, meltOf } from "../judge/melt.ts";
-import { settledHoldsTo } from "../judge/softening.ts";
+import { holdsTo } from "../judge/softening.ts";
 import { solidFatPercent } from "../judge/solid-fat.ts";
 import { stageOf } from "./stages.ts";
 
@@ -71,7 +71,7 @@ export function planBatch(
 ): { readonly plan: Plan } | { readonly findings: readonly Finding[] } {
   const holdC = holdTemperature(blend);
   const limits = blend.parts.flatMap(({ ingredient }) => coolDownLimit(ingredient));
-  const warmest = freshHoldsTo(melt, WHIP_SOLIDS_LEAST_PERCENT);
+  const warmest = holdsTo(melt, "fresh", WHIP_SOLIDS_LEAST_PERCENT);
   if (warmest === undefined || warmest < COLDEST_CHILL_C) {
     const measured = solidFatPercent(melt, "fresh", COLDEST_CHILL_C).toFixed(1);
     const figures = { measured, limit: COLDEST_CHILL_C, unit: "%" };
@@ -79,7 +79,7 @@ export function planBatch(
   }
   const findings = [...meltFindings(blend, holdC), ...coolDownFindings(blend, warmest)];
   if (findings.length > 0) return { findings };
-  const fullyChilled = freshHoldsTo(melt, CHILL_SOLIDS_PERCENT) ?? COLDEST_CHILL_C;
+  const fullyChilled = holdsTo(melt, "fresh", CHILL_SOLIDS_PERCENT) ?? COLDEST_CHILL_C;
   const chillC = Math.max(COLDEST_CHILL_C, Math.floor(fullyChilled));
   const whipBelowC = Math.ceil(warmest);
   return {
@@ -109,14 +109,6 @@ function holdTemperature(blend: Blend): number | undefined {
   const meltingC = melt.species.map(({ settled }) => (settled?.meltingK ?? 0) - ZERO_C);
   const clear = Math.ceil(Math.max(...meltingC) + HOLD_MARGIN_K);
   return Math.min(HOLD_GREATEST_C, Math.max(HOLD_LEAST_C, clear));
-}
-
-/**
- * Highest temperature at which the fresh fat still has this much solid: the settled search, run on
- * fresh crystals.
- */
-function freshHoldsTo(melt: Melt, solidsPercent: number): number | undefined {
-  return settledHoldsTo({ ...melt, settled: melt.fresh }, solidsPercent);
 }
 
 function coolDownLimit(ingredient: Ingredient): number[] {

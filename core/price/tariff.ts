@@ -1,8 +1,8 @@
 /**
  * A tariff: what a customer pays for a jar, as a fixed amount and a rate per ingredient, before the last rounding.
  *
- * Cost, loss allowance, overheads, profit and tax are all linear in the shares, so one list of rates prices every blend of a
- * product with a few additions, on the page and in the service alike, and shows a customer no cost of the maker's.
+ * Cost, loss allowance, overheads, profit and tax are all linear in the shares, so one list of rates prices every
+ * blend of a product with a few additions, on the page and in the service alike, and shows a customer no cost.
  * Rates are integers in billionths of a minor unit, rounded up: the tariff never falls below what the policy asks,
  * and the rounding is worth less than a hundredth of a minor unit a jar.
  */

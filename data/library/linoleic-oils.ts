@@ -28,8 +28,24 @@ export const SUNFLOWER_OIL: RecordedIngredient = {
       source: "codex-210-amended",
       at: "Table 1, middle of each range, brought to 100; acids other than 18:1 and 18:2 recalled",
     },
-    why: "Middle of the standard's ranges: no complete measured sample was read (rule 3).",
+    why: "Middle of the standard's ranges (rule 3): the one nearly complete analysis read is a single oil near the linoleic end, in a copy.",
     alternatives: [
+      {
+        of: "fatty-acids",
+        percent: {
+          "14:0": 0.5,
+          "16:0": 6,
+          "18:0": 4.8,
+          "18:1": 18.9,
+          "18:2": 67.9,
+          "18:3": 0.3,
+          "22:0": 0.9,
+          "22:1": 0.5,
+          "24:0": 0.3,
+        },
+        source: "fuel-oil-table",
+        at: "Ryan 1984, deodorised",
+      },
       {
         of: "fatty-acids",
         percent: { "16:0": 6.4, "18:0": 1.3, "18:1": 21.3, "18:2": 66.2, "20:0": 4, "22:0": 0.8 },
@@ -108,6 +124,18 @@ export const SAFFLOWER_OIL: RecordedIngredient = {
     },
     why: "A published analysis rather than a recalled standard (rule 2).",
     alternatives: [
+      {
+        of: "fatty-acids",
+        percent: { "16:0": 7.1, "18:0": 2.5, "18:1": 13.3, "18:2": 76.6 },
+        source: "fuel-oil-table",
+        at: "Peterson 1983, linoleic",
+      },
+      {
+        of: "fatty-acids",
+        percent: { "16:0": 8.6, "18:0": 1.93, "18:1": 11.58, "18:2": 77.89 },
+        source: "fuel-oil-table",
+        at: "Goering 1981",
+      },
       {
         of: "fatty-acids",
         percent: {

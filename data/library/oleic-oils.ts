@@ -112,6 +112,14 @@ export const HIGH_OLEIC_SAFFLOWER_OIL: RecordedIngredient = {
       at: "Table 1, middle of each range, brought to 100",
     },
     why: "Middle of the standard's ranges: no complete measured sample was read (rule 3).",
+    alternatives: [
+      {
+        of: "fatty-acids",
+        percent: { "16:0": 5.4, "18:0": 2.1, "18:1": 75.3, "18:2": 16.1 },
+        source: "fuel-oil-table",
+        at: "Peterson 1983, oleic",
+      },
+    ],
   },
   fattyAcidRanges: {
     percent: {

@@ -122,6 +122,12 @@ export const CASTOR_OIL: RecordedIngredient = {
     why: "A measured sample, complete (rule 2).",
     alternatives: [
       {
+        of: "fatty-acids",
+        percent: { "16:0": 1.09, "18:0": 3.1, "18:1": 4.85, "18:1-OH": 89.6, "18:2": 1.27 },
+        source: "fuel-oil-table",
+        at: "Goering 1981",
+      },
+      {
         of: "triacylglycerols",
         percent: { RRR: 84.1, RRS: 8.2, RRO: 5.6, RRL: 1.2, RRP: 0.9 },
         source: "salimon-2010",

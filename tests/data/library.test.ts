@@ -194,6 +194,16 @@ describe("figures", () => {
     expect(Math.max(spread("cocoa-butter"), spread("coconut-oil"))).toBeLessThan(0.07);
   });
 
+  it("give the small crystals the values their formulas say: one acid group, or none", () => {
+    const acid = recordOf("stearic-acid")!;
+    if (acid.composition.chosen.kind !== "wax") throw new Error("it is recorded as a crystal");
+    const { molarMass } = acid.composition.chosen;
+    const values = (id: string) => ingredientById(id)!.measured;
+    expect(values("stearic-acid")!.saponificationValue).toBeCloseTo(56_105 / molarMass, 1);
+    expect(values("stearic-acid")!.iodineValue).toBe(0);
+    expect(values("cetyl-alcohol")).toEqual({ iodineValue: 0, saponificationValue: 0 });
+  });
+
   it("give the unusual liquids a measured viscosity of their own", () => {
     for (const id of ["castor-oil", "fractionated-coconut-oil", "squalane", "jojoba-oil"]) {
       expect(ingredientById(id)!.measured!.viscosityMm2PerS, id).toBeGreaterThan(10);
