@@ -26,12 +26,27 @@ export interface ProductOffer {
   readonly practice: boolean;
   /** Firmness law of the maker's own kitchen; the published one when missing. */
   readonly law?: FirmnessLaw;
+  /** The parcel whose warmth the rules already allow for; missing when the product's own limit stands. */
+  readonly parcel?: ParcelSeason;
+}
+
+/** What a parcel of this month asks of a jar. */
+export interface ParcelSeason {
+  readonly zone: { readonly id: string; readonly name: string };
+  /** ISO day the parcel leaves. */
+  readonly shipDay: string;
+  /** Warmth a parcel meets there in that month [C] */
+  readonly celsius: number;
+  /** Least *softens above* that follows [C] */
+  readonly leastCelsius: number;
 }
 
 /** POST /v1/verdicts and /v1/quotes: what is to be judged. */
 export interface JudgeRequest {
   readonly product: string;
   readonly choice: Choice;
+  /** Where the parcel goes; the warmest zone of the shop when not said. */
+  readonly zone?: string;
 }
 
 /** POST /v1/verdicts */
@@ -76,6 +91,8 @@ export interface QuoteSnapshot {
   readonly taxMinor: number;
   readonly firmness: string;
   readonly softensAboveCelsius: number | null;
+  /** The season it was judged by; missing when the product's own limit stood. */
+  readonly parcel?: ParcelSeason;
   /** Seconds since 1970. */
   readonly issuedAt: number;
   readonly expiresAt: number;

@@ -12,6 +12,7 @@ import { assetRoutes } from "./routes/assets.ts";
 import { composeRoutes } from "./routes/compose.ts";
 import { judgeRoutes } from "./routes/judge.ts";
 import { makerRoutes } from "./routes/maker.ts";
+import { nearestRoutes } from "./routes/nearest.ts";
 import { orderRoutes } from "./routes/order.ts";
 import { pageRoutes } from "./routes/pages.ts";
 import { paymentEventRoutes } from "./routes/payment-events.ts";
@@ -27,6 +28,7 @@ export function createApp(shop: Shop): Hono {
   app.use("/v1/*", openToOtherPages);
   app.route("/v1", composeRoutes(shop, offers));
   app.route("/v1", judgeRoutes(offers));
+  app.route("/v1", nearestRoutes(offers));
   app.route("/v1", priceRoutes(shop, offers));
   app.route("/v1", orderRoutes(shop, offers));
   app.route("/v1", paymentEventRoutes(shop));

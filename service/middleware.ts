@@ -8,26 +8,32 @@ import { Refusal } from "./problem.ts";
 /** Largest body taken; a blend of 40 parts is under 4 KiB. */
 export const BODY_MOST_BYTES = 64 * 1024;
 
-/** Refuses a body over 64 KiB, by its announced length or, when it comes in pieces, by counting. */
+/** Where a maker sends tables in: 4 MiB, and room for the rest of the form. */
+const LARGE_BODIES: Readonly<Record<string, number>> = {
+  "/maker/shelf/files": 4 * 1024 * 1024 + 16 * 1024,
+};
+
+/** Refuses a body over what its path may take, by its announced length or, when it comes in pieces, by counting. */
 export const limitBody: MiddlewareHandler = async (c, next) => {
   const announced = c.req.header("content-length");
-  if (announced !== undefined && Number(announced) > BODY_MOST_BYTES) throw tooLarge();
+  const most = LARGE_BODIES[c.req.path] ?? BODY_MOST_BYTES;
+  if (announced !== undefined && Number(announced) > most) throw tooLarge(most);
   const mayHaveBody = c.req.method !== "GET" && c.req.method !== "HEAD";
   if (announced === undefined && mayHaveBody && c.req.raw.body) {
-    c.req.raw = await countedRequest(c.req.raw);
+    c.req.raw = await countedRequest(c.req.raw, most);
   }
   await next();
 };
 
-async function countedRequest(request: Request): Promise<Request> {
+async function countedRequest(request: Request, most: number): Promise<Request> {
   const chunks: Uint8Array<ArrayBuffer>[] = [];
   let size = 0;
   const reader = request.body!.getReader();
   for (let chunk = await reader.read(); !chunk.done; chunk = await reader.read()) {
     size += chunk.value.byteLength;
-    if (size > BODY_MOST_BYTES) {
+    if (size > most) {
       await reader.cancel();
-      throw tooLarge();
+      throw tooLarge(most);
     }
     chunks.push(chunk.value);
   }
@@ -35,8 +41,10 @@ async function countedRequest(request: Request): Promise<Request> {
   return new Request(url, { method, headers, body: new Blob(chunks) });
 }
 
-function tooLarge(): Refusal {
-  return new Refusal("request.body.too-large", "A request may hold at most 64 KiB.");
+function tooLarge(most: number): Refusal {
+  const kib = Math.floor(most / 1024);
+  const size = kib < 1024 ? `${kib} KiB` : `${Math.floor(kib / 1024)} MiB`;
+  return new Refusal("request.body.too-large", `A request may hold at most ${size}.`);
 }
 
 /**

@@ -12,6 +12,8 @@ export interface Numbers {
   reference(): string;
   /** Secret token, 256 bits, base64url. */
   token(): string;
+  /** Secret that a person can copy off paper: 28 letters and digits, 140 bits. */
+  code(): string;
 }
 
 export interface Clock {
@@ -21,10 +23,24 @@ export interface Clock {
 
 export const randomNumbers: Numbers = {
   id: () => crypto.randomUUID(),
-  reference: () =>
-    Array.from(crypto.getRandomValues(new Uint8Array(6)), (byte) => SPOKEN[byte % 32]).join(""),
+  reference: () => spoken(6),
+  code: () => spoken(28),
   token: () => toBase64url(crypto.getRandomValues(new Uint8Array(32))),
 };
+
+function spoken(length: number): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(length));
+  return Array.from(bytes, (byte) => SPOKEN[byte % 32]).join("");
+}
+
+/** What was copied off paper, as it was made: no gaps, and the look-alikes I, L and O read as 1, 1 and 0. */
+export function readSpoken(text: string): string {
+  return text
+    .toUpperCase()
+    .replaceAll(/[\s\p{Dash}]+/gu, "")
+    .replaceAll(/[IL]/g, "1")
+    .replaceAll("O", "0");
+}
 
 export const systemClock: Clock = { seconds: () => Math.floor(Date.now() / 1000) };
 

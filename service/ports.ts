@@ -3,15 +3,28 @@
  */
 import type { Clock, Numbers } from "./numbers.ts";
 import type { Seals } from "./seals.ts";
+import { batchLotsIn } from "./storage/batch-lots.ts";
 import { batchesIn } from "./storage/batches.ts";
+import { csvUploadsIn } from "./storage/csv-uploads.ts";
 import type { Database } from "./storage/database.ts";
+import { draftsIn } from "./storage/drafts.ts";
 import { ingredientsIn } from "./storage/ingredients.ts";
 import { kitchenLawsIn } from "./storage/kitchen-laws.ts";
+import { lotsIn } from "./storage/lots.ts";
+import { orderListsIn } from "./storage/order-lists.ts";
+import { lotCostsIn } from "./storage/lot-costs.ts";
 import { ordersIn } from "./storage/orders.ts";
+import { passkeysIn } from "./storage/passkeys.ts";
 import { paymentEventsIn } from "./storage/payment-events.ts";
+import { peopleIn } from "./storage/people.ts";
+import { shopSettingsIn } from "./storage/shop-settings.ts";
+import { productsIn } from "./storage/products.ts";
+import { shelfFilesIn } from "./storage/shelf-files.ts";
 import { shopsIn } from "./storage/shops.ts";
 import { signInsIn } from "./storage/sign-ins.ts";
+import { stockIn } from "./storage/stock.ts";
 import { testJarsIn } from "./storage/test-jars.ts";
+import { traceIn } from "./storage/trace.ts";
 import type { PracticeTill } from "./tills/practice.ts";
 import type { Till } from "./tills/till.ts";
 
@@ -47,10 +60,23 @@ function storesOf(db: Database) {
     shops: shopsIn(db),
     ingredients: ingredientsIn(db),
     orders,
+    orderLists: orderListsIn(db),
     batches: batchesIn(db, orders),
+    batchLots: batchLotsIn(db),
+    trace: traceIn(db),
     events: paymentEventsIn(db),
     signIns: signInsIn(db),
+    people: peopleIn(db),
+    passkeys: passkeysIn(db),
+    shopSettings: shopSettingsIn(db),
+    stock: stockIn(db),
+    lots: lotsIn(db),
+    csvUploads: csvUploadsIn(db),
+    shelfFiles: shelfFilesIn(db),
     testJars: testJarsIn(db),
     kitchenLaws: kitchenLawsIn(db),
+    drafts: draftsIn(db),
+    products: productsIn(db),
+    lotCosts: lotCostsIn(db),
   };
 }

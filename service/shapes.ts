@@ -20,12 +20,20 @@ export const ChoiceShape = z.strictObject({
 export const VerdictRequestShape = z.strictObject({
   product: Id,
   choice: ChoiceShape,
+  zone: Id.exactOptional(),
   explain: z.boolean().exactOptional(),
+});
+
+export const NearestRequestShape = z.strictObject({
+  product: Id,
+  choice: ChoiceShape,
+  zone: Id.exactOptional(),
 });
 
 export const QuoteRequestShape = z.strictObject({
   product: Id,
   choice: ChoiceShape,
+  zone: Id.exactOptional(),
   jar: Id,
   quantity: z.number(),
 });
@@ -46,6 +54,9 @@ export const RulesShape = z.strictObject({
   unrated: z.enum(["cannot-judge", "tell"]).exactOptional(),
   strictness: z.enum(["whole-band", "central"]).exactOptional(),
 });
+
+/** More warmth than this above a parcel is no margin but a mistake [C] */
+export const PARCEL_MARGIN_GREATEST_C = 20;
 
 export const ProductShape: z.ZodType<Product> = z.strictObject({
   id: Id,
@@ -69,6 +80,7 @@ export const ProductShape: z.ZodType<Product> = z.strictObject({
   useCelsius: z.number(),
   airFraction: z.number().min(0).max(0.8),
   rules: RulesShape,
+  parcelMarginCelsius: z.number().min(0).max(PARCEL_MARGIN_GREATEST_C).exactOptional(),
 });
 
 const minor = z.int().min(0);
@@ -80,9 +92,27 @@ export const PricePolicyShape: z.ZodType<PricePolicy> = z.strictObject({
   labourPerJarMinor: minor,
   labourPerBatchMinor: minor,
   jarsPerBatch: z.int().positive(),
+  overheadPerJarMinor: minor.exactOptional(),
+  overheadShare: minor.exactOptional(),
   profit: z.strictObject({ kind: z.enum(["markup", "margin"]), share: z.int().min(0) }),
   taxShare: z.int().min(0).max(10_000),
+  taxIncluded: z.boolean().exactOptional(),
   roundUpToMinor: z.int().positive(),
+  leastMinor: z.record(z.string(), minor).exactOptional(),
+  mostMinor: z.record(z.string(), z.int().positive()).exactOptional(),
+  materialAt: z.enum(["pack", "dearest-lot"]).exactOptional(),
+});
+
+/** Coldest and hottest a parcel may be said to get [C]; beyond is a slip of the pen, common practice, no source */
+export const PARCEL_RANGE_C = { least: -40, greatest: 70 } as const;
+
+/** Where parcels go, with the warmth a parcel meets there from January to December [C] */
+export const ParcelZoneShape = z.strictObject({
+  id: Id,
+  name: z.string().min(1),
+  monthsCelsius: z
+    .array(z.number().min(PARCEL_RANGE_C.least).max(PARCEL_RANGE_C.greatest))
+    .length(12),
 });
 
 /** What a shop says of itself and its bench. */
@@ -93,9 +123,27 @@ export const ShopParticularsShape = z.strictObject({
   country: z.string().length(2),
   /** Where the bench stands, IANA name: batches are numbered by its day. */
   timeZone: z.string(),
+  /** Most that is melted and whipped at once [mg] */
+  vesselMg: z.int().positive().exactOptional(),
+  /** Days between an order and its parcel. */
+  leadDays: z.int().min(0).exactOptional(),
+  zones: z.array(ParcelZoneShape).exactOptional(),
+  /** Zones taken out, kept so that they can be put back. */
+  formerZones: z.array(ParcelZoneShape).exactOptional(),
+  /** Who answers for the product by law, as the label names them. */
+  responsible: z
+    .strictObject({ name: z.string().min(1), address: z.string().min(1) })
+    .exactOptional(),
 });
 
 export type ShopParticulars = z.infer<typeof ShopParticularsShape>;
+
+const ParcelSeasonShape = z.object({
+  zone: z.object({ id: z.string(), name: z.string() }),
+  shipDay: z.string(),
+  celsius: z.number(),
+  leastCelsius: z.number(),
+});
 
 export const QuoteSnapshotShape = z.object({
   id: z.string(),
@@ -114,6 +162,7 @@ export const QuoteSnapshotShape = z.object({
   taxMinor: minor,
   firmness: z.string(),
   softensAboveCelsius: z.number().nullable(),
+  parcel: ParcelSeasonShape.exactOptional(),
   issuedAt: z.int(),
   expiresAt: z.int(),
 });

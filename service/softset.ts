@@ -5,12 +5,16 @@
 import { demoSqlCommand, keysCommand, signInSqlCommand } from "./commands/edge.ts";
 import { explainCommand } from "./commands/explain.ts";
 import { judgeCommand } from "./commands/judge.ts";
+import { nearestCommand } from "./commands/nearest.ts";
+import { roomCommand } from "./commands/room.ts";
 import { Refusal, problemOf } from "./problem.ts";
 
 const HELP = `softset: judge whipped body butter blends
 
   softset judge FILE     judge the blend described in FILE (JSON), or standard input with -
   softset explain FILE   say which ingredients and kinds of fat make its solids, same FILE
+  softset nearest FILE   find the nearest blend that passes its rules, same FILE with bounds
+  softset room FILE      say how much of what a product's bounds allow can be ordered
 
 For a shop at the edge:
 
@@ -24,6 +28,8 @@ The input and the answer are described in the README, under "From the command li
 const COMMANDS: Readonly<Record<string, (rest: readonly string[]) => Promise<string>>> = {
   judge: judgeCommand,
   explain: explainCommand,
+  room: roomCommand,
+  nearest: nearestCommand,
   keys: keysCommand,
   "demo-sql": demoSqlCommand,
   "sign-in-sql": signInSqlCommand,

@@ -113,10 +113,14 @@ describe.skipIf(!hasChromium)("one custom jar", () => {
     const desk = await newPage({ width: 1280, height: 900 });
     await desk.goto(service.makerLink);
     await desk.getByRole("button", { name: "Open the bench" }).click();
+    await desk.getByRole("link", { name: "Later; to the bench" }).click();
     await desk.getByRole("heading", { name: "1 paid order to make" }).waitFor();
     await picture(desk, "bench");
+    await desk.getByRole("button", { name: "Look the batch over" }).click();
+    await desk.getByRole("heading", { name: "To be fetched from the shelf" }).waitFor();
     await desk.getByRole("button", { name: "Write the work order" }).click();
-    await desk.waitForURL(/\/maker\/batches\//);
+    await desk.getByRole("link", { name: "Print the work order" }).click();
+    await desk.waitForURL(/\/maker\/batches\/.*\/sheets/);
     const sheet = (await desk.locator("body").textContent()) ?? "";
     for (const words of [reference, "Shea butter", "Butyrospermum Parkii", "124.80", "Lot"]) {
       expect(sheet).toContain(words);
@@ -138,10 +142,13 @@ describe.skipIf(!hasChromium)("one custom jar", () => {
     const desk = await newPage({ width: 1280, height: 900 });
     await desk.goto(service.makerLink);
     await desk.getByRole("button", { name: "Open the bench" }).click();
+    await desk.getByRole("link", { name: "Later; to the bench" }).click();
     await desk.getByRole("heading", { name: "1 batch on the bench" }).waitFor();
-    await desk.getByRole("button", { name: "Mark as made" }).click();
+    await desk.getByRole("link", { name: "Close it" }).click();
+    await desk.getByRole("button", { name: "Close the batch" }).click();
+    await desk.getByRole("link", { name: reference }).click();
     await desk.getByRole("button", { name: "Mark as sent" }).click();
-    await desk.getByRole("link", { name: reference }).first().click();
+    await desk.goto(`${service.url}/maker/orders/${reference}`);
     const log = (await desk.locator("main").textContent()) ?? "";
     for (const what of ["placed", "paid", "batch", "made", "sent"]) expect(log).toContain(what);
     await picture(desk, "maker-order");

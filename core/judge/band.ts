@@ -21,9 +21,9 @@ export interface Band {
   readonly high: number;
 }
 
-const MELTING_ERROR_K = 1;
-const MODEL_ERROR = 0.05;
-const USUAL_SPREAD = 0.1;
+export const MELTING_ERROR_K = 1;
+export const MODEL_ERROR = 0.05;
+export const USUAL_SPREAD = 0.1;
 
 /**
  * A function that gives the band of this melt.

@@ -47,6 +47,8 @@ export interface WorkOrderInput {
 export interface WeighLine {
   /** Place in the order weighed, from 1. */
   readonly line: number;
+  /** Id of the ingredient. */
+  readonly ingredient: string;
   readonly name: string;
   readonly inci: string;
   /** [hundredths of a percent] */
@@ -155,6 +157,7 @@ function weighList({ weighings }: ScaledBatch, grams: (massMg: number) => string
   const lines = inOrderWeighed(weighings).map(({ ingredient, share, targetMg }, at) => ({
     stage: stageOf(ingredient),
     line: at + 1,
+    ingredient: ingredient.id,
     name: ingredient.name,
     inci: ingredient.inci,
     share,

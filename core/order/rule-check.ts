@@ -31,7 +31,7 @@ import { type Rules, judgeBlend } from "../judge/verdict.ts";
 export interface RuleMargins {
   /** Above the least solids of the softest class allowed. */
   readonly firmLow: number;
-  /** Below the least solids of the class harder than the hardest allowed; 0 itself fails. */
+  /** Below the least solids of the class harder than the hardest allowed. */
   readonly firmHigh: number;
   /** Above the least solids of the class soft. */
   readonly softens: number;
@@ -71,19 +71,20 @@ const NOTHING_RULED: RuleMargins = { firmLow: Infinity, firmHigh: Infinity, soft
  * @returns check of a blend whose shares sum to the whole
  */
 export function ruleChecker(ground: JudgingGround): (blend: Blend) => RuleCheck {
-  const { useCelsius, airFraction: air = USUAL_AIR_FRACTION, rules } = ground;
+  const { useCelsius, airFraction: air = USUAL_AIR_FRACTION, rules, law } = ground;
   const isJudgeable =
     useCelsius >= COLDEST_C && useCelsius <= WARMEST_C && air >= 0 && air <= AIR_FRACTION_GREATEST;
-  const firmness = firmnessRule(ground, air);
-  const softens = softensRule(ground, air);
+  const marginsOf = meltMargins(ground);
+  const isFirmnessRuled = (rules.firmness?.length ?? 0) > 0;
   const unjudged = {
-    firmLow: firmness ? -Infinity : Infinity,
-    firmHigh: firmness ? -Infinity : Infinity,
-    softens: softens ? -Infinity : Infinity,
+    firmLow: isFirmnessRuled ? -Infinity : Infinity,
+    firmHigh: isFirmnessRuled ? -Infinity : Infinity,
+    softens: rules.softensAboveLeastCelsius === undefined ? Infinity : -Infinity,
   };
   return (blend) => {
     const weights = poreFindings(blend, rules).map(weightOf);
-    const findings = () => judgeBlend(blend, { ...ground, celsius: [] }).findings;
+    const findings = () =>
+      judgeBlend(blend, { celsius: [], useCelsius, airFraction: air, rules, law }).findings;
     const answer = (isRefused: boolean, isUndecided: boolean, margins: RuleMargins): RuleCheck => ({
       passes: !isRefused && !isUndecided,
       cannotJudge: !isRefused && isUndecided,
@@ -95,10 +96,21 @@ export function ruleChecker(ground: JudgingGround): (blend: Blend) => RuleCheck 
     );
     const melt = isJudgeable && isKnown ? meltOf(blend) : undefined;
     if (!melt) return answer(isRefused, true, unjudged);
-    const margins = { ...NOTHING_RULED, ...softens?.(melt), ...firmness?.(melt) };
+    const margins = marginsOf(melt);
     const isMet = margins.firmLow >= 0 && margins.firmHigh > 0 && margins.softens >= 0;
     return answer(isRefused || !isMet, weights.includes("cannot-judge"), margins);
   };
+}
+
+/**
+ * The same margins for whoever makes the melts; met where `firmLow` and `softens` are not below 0 and `firmHigh` is
+ * above it.
+ */
+export function meltMargins(ground: JudgingGround): (melt: Melt) => RuleMargins {
+  const air = ground.airFraction ?? USUAL_AIR_FRACTION;
+  const firmness = firmnessRule(ground, air);
+  const softens = softensRule(ground, air);
+  return (melt) => ({ ...NOTHING_RULED, ...softens?.(melt), ...firmness?.(melt) });
 }
 
 /** The firmness window as two limits on the settled solids. */

@@ -3,7 +3,8 @@
  *
  * An order is **placed** when its quote is taken, **paid** when the till says so, **in making** once it stands in a
  * batch, then **made** and **sent**. **Held** means that something does not fit (amount, currency, paid after
- * cancelling) and that the maker must look before anything is made.
+ * cancelling) and that the maker must look before anything is made. A batch that is set aside, or that filled fewer
+ * jars than it should, gives its orders back to **paid**.
  */
 export const ORDER_STATES = [
   "placed",
@@ -22,7 +23,7 @@ const MOVES: Readonly<Record<OrderState, readonly OrderState[]>> = {
   placed: ["paid", "held", "cancelled", "expired"],
   paid: ["in-making", "held", "cancelled"],
   held: ["paid", "cancelled"],
-  "in-making": ["made", "held"],
+  "in-making": ["made", "paid", "held"],
   made: ["sent"],
   sent: [],
   cancelled: ["held"],

@@ -1,13 +1,13 @@
 /**
  * The lines behind a price, for the maker: where the money of one jar goes.
  */
-import { type Blend, WHOLE } from "../blend.ts";
+import { WHOLE } from "../blend.ts";
 import { type Fraction, add, divideHalfUp, divideUp, roundHalfUp, times } from "./money.ts";
-import type { PackCost, PricePolicy } from "./policy.ts";
+import type { PackCost, PricePolicy, PricedBlend } from "./policy.ts";
 import { overheadOverCost, priceOverCost, taxInPrice } from "./tariff.ts";
 
 export interface PriceLine {
-  /** "least" is what the least price adds to what policy and rounding would ask. */
+  /** "least" is what the least price adds to what policy and rounding would ask, its tax left out. */
   readonly what:
     "material" | "jar" | "label" | "labour" | "overhead" | "profit" | "tax" | "least" | "rounding";
   /** Ingredient id of a material line. */
@@ -21,7 +21,7 @@ export interface PriceBreakdown {
   readonly lines: readonly PriceLine[];
   /** What the jar costs the maker, overheads among it, rounded up [minor units] */
   readonly costMinor: number;
-  /** Tax inside the price, rounded half up [minor units]; 0 when it is added at the till */
+  /** Tax inside the price, rounded half up [minor units]; 0 when the price holds none */
   readonly taxMinor: number;
   readonly jarMinor: number;
 }
@@ -38,21 +38,13 @@ type ExactLine = Pick<PriceLine, "what" | "subject"> & { readonly of: Fraction }
  */
 export function explainPrice(
   jarMinor: number,
-  blend: Blend,
+  blend: PricedBlend,
   policy: PricePolicy,
   jar: { readonly id: string; readonly fillG: number },
   costs: Readonly<Record<string, PackCost>>,
 ): PriceBreakdown {
-  const exact = [...materialLines(blend, policy, jar.fillG, costs), ...workLines(policy, jar.id)];
-  const bare = exact.reduce((sum, { of }) => add(sum, of), NOTHING);
-  const [overUp, overDown] = overheadOverCost(policy);
-  const overhead = add(times(bare, overUp - overDown, overDown), [
-    BigInt(policy.overheadPerJarMinor ?? 0),
-    1n,
-  ]);
-  const cost = add(bare, overhead);
-  const tax = BigInt(taxInPrice(policy));
-  const taxMinor = Number(divideHalfUp(BigInt(jarMinor) * tax, BigInt(WHOLE) + tax));
+  const { exact, overhead, cost } = costOf(blend, policy, jar, costs);
+  const taxMinor = taxInside(jarMinor, policy);
   const lines: PriceLine[] = [
     ...exact.map(({ of, ...line }) => ({ ...line, minor: roundHalfUp(of) })),
     ...(overhead[0] > 0n ? [{ what: "overhead" as const, minor: roundHalfUp(overhead) }] : []),
@@ -66,10 +58,38 @@ export function explainPrice(
   return { lines, costMinor: Number(divideUp(...cost)), taxMinor, jarMinor };
 }
 
+/**
+ * What one jar costs the maker, exactly: material with its loss, jar, label, labour and overheads [minor units].
+ * @throws when the cost of an ingredient or of the jar is missing
+ */
+export function jarCost(...[blend, policy, jar, costs]: Parameters<typeof costOf>): Fraction {
+  return costOf(blend, policy, jar, costs).cost;
+}
+
 const NOTHING: Fraction = [0n, 1n];
 
+function costOf(
+  blend: PricedBlend,
+  policy: PricePolicy,
+  jar: { readonly id: string; readonly fillG: number },
+  costs: Readonly<Record<string, PackCost>>,
+) {
+  const exact = [...materialLines(blend, policy, jar.fillG, costs), ...workLines(policy, jar.id)];
+  const bare = exact.reduce((sum, { of }) => add(sum, of), NOTHING);
+  const [overUp, overDown] = overheadOverCost(policy);
+  const perJar = BigInt(policy.overheadPerJarMinor ?? 0);
+  const overhead = add(times(bare, overUp - overDown, overDown), [perJar, 1n]);
+  return { exact, overhead, cost: add(bare, overhead) };
+}
+
+/** Tax inside a price, rounded half up [minor units] */
+function taxInside(jarMinor: number, policy: PricePolicy): number {
+  const tax = BigInt(taxInPrice(policy));
+  return Number(divideHalfUp(BigInt(jarMinor) * tax, BigInt(WHOLE) + tax));
+}
+
 function materialLines(
-  { parts }: Blend,
+  { parts }: PricedBlend,
   { lossShare }: PricePolicy,
   fillG: number,
   costs: Readonly<Record<string, PackCost>>,
@@ -102,7 +122,7 @@ function profitMinor({ profit }: PricePolicy, cost: Fraction): number {
   return roundHalfUp(times(cost, share, over));
 }
 
-/** What the least price adds to the price that policy and rounding ask [minor units] */
+/** What the least price adds to the price that policy and rounding ask, without the tax on it [minor units] */
 function raisedByLeast(
   jarMinor: number,
   policy: PricePolicy,
@@ -112,5 +132,6 @@ function raisedByLeast(
   if (jarMinor !== policy.leastMinor?.[jarId]) return 0;
   const [up, down] = times(cost, ...priceOverCost(policy));
   const step = BigInt(policy.roundUpToMinor);
-  return Math.max(0, jarMinor - Number(divideUp(up, down * step) * step));
+  const asked = Math.min(jarMinor, Number(divideUp(up, down * step) * step));
+  return jarMinor - taxInside(jarMinor, policy) - (asked - taxInside(asked, policy));
 }

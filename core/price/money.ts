@@ -36,7 +36,8 @@ export function divideUp(numerator: bigint, denominator: bigint): bigint {
 export type Fraction = readonly [up: bigint, down: bigint];
 
 export function add([a, b]: Fraction, [c, d]: Fraction): Fraction {
-  return [a * d + c * b, b * d];
+  // Packs of one size share a denominator; without this it would grow with every ingredient.
+  return b === d ? [a + c, b] : [a * d + c * b, b * d];
 }
 
 export function times([up, down]: Fraction, by: bigint, over: bigint): Fraction {

@@ -11,6 +11,15 @@ export interface PackCost {
   readonly packMg: number;
 }
 
+/** As much of a blend as a price asks for. */
+export interface PricedBlend {
+  readonly parts: readonly {
+    readonly ingredient: { readonly id: string };
+    /** [hundredths of a percent] */
+    readonly share: number;
+  }[];
+}
+
 export interface PricePolicy {
   /** Bulk made beyond what goes into jars, for what sticks to bowl and beater [hundredths of a percent of the fill] */
   readonly lossShare: number;
@@ -32,7 +41,7 @@ export interface PricePolicy {
   readonly profit: { readonly kind: "markup" | "margin"; readonly share: number };
   /** Tax on the price before tax [hundredths of a percent]; 0 when none is charged */
   readonly taxShare: number;
-  /** Whether the price a customer sees holds the tax; when false it is added at the till. True when not said. */
+  /** Whether the price a customer sees holds the tax; when false it holds none. True when not said. */
   readonly taxIncluded?: boolean;
   /** The final price is rounded up to a multiple of this [minor units] */
   readonly roundUpToMinor: number;

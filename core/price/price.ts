@@ -1,9 +1,9 @@
 /**
  * The price of a jar, from its tariff.
  */
-import type { Blend } from "../blend.ts";
 import { type Finding, finding } from "../finding.ts";
 import { divideHalfUp, divideUp } from "./money.ts";
+import type { PricedBlend } from "./policy.ts";
 import { NANO, type Tariff } from "./tariff.ts";
 
 /**
@@ -14,7 +14,7 @@ import { NANO, type Tariff } from "./tariff.ts";
  */
 export function priceJar(
   tariff: Tariff,
-  blend: Blend,
+  blend: PricedBlend,
 ): { readonly jarMinor: number } | { readonly findings: readonly Finding[] } {
   let nano = BigInt(tariff.fixedNano);
   for (const { ingredient, share } of blend.parts) {

@@ -1,8 +1,15 @@
 /**
- * The demo shop: Quillfen, an invented maker with three products. Every name, price and word here is made up.
+ * The demo shop: Quillfen, an invented maker with three products. Every name, price and word here is made up. What it
+ * buys stands in `demo-shelf.ts`.
  */
 import type { Base, Jar, Place, Product } from "#core/compose/product.ts";
 import type { PackCost, PricePolicy } from "#core/price/policy.ts";
+import { DEMO_INGREDIENTS } from "./demo-shelf.ts";
+
+/** Prices of packs, by ingredient id. */
+export const DEMO_COSTS: Readonly<Record<string, PackCost>> = Object.fromEntries(
+  DEMO_INGREDIENTS.flatMap(({ id, pack }) => (pack ? [[id, pack]] : [])),
+);
 
 export interface DemoProduct {
   readonly product: Product;
@@ -20,6 +27,21 @@ export const DEMO_SHOP = {
     scaleStepMg: 10,
     country: "GB",
     timeZone: "Europe/London",
+    vesselMg: 4_000_000,
+    leadDays: 5,
+    // Invented, as everything here: a real shop writes down what its own parcels met.
+    zones: [
+      {
+        id: "near",
+        name: "At home",
+        monthsCelsius: [14, 14, 16, 19, 22, 25, 28, 27, 24, 20, 16, 14],
+      },
+      {
+        id: "south",
+        name: "Down south",
+        monthsCelsius: [17, 18, 21, 24, 28, 32, 35, 35, 31, 26, 21, 18],
+      },
+    ],
   },
 } as const;
 
@@ -202,31 +224,3 @@ export const DEMO_PRODUCTS: readonly DemoProduct[] = [
     pricePolicy: PRICE_POLICY,
   },
 ];
-
-const pack = (packMinor: number, packG: number): PackCost => ({ packMinor, packMg: packG * 1000 });
-
-export const DEMO_COSTS: Readonly<Record<string, PackCost>> = {
-  "shea-butter": pack(1180, 1000),
-  "cocoa-butter": pack(1950, 1000),
-  "mango-butter": pack(1640, 1000),
-  "kokum-butter": pack(2380, 1000),
-  "jojoba-oil": pack(2890, 1000),
-  squalane: pack(3450, 1000),
-  "fractionated-coconut-oil": pack(1090, 1000),
-  "meadowfoam-oil": pack(4120, 1000),
-  "sunflower-oil": pack(420, 1000),
-  "high-oleic-sunflower-oil": pack(560, 1000),
-  "sweet-almond-oil": pack(1230, 1000),
-  "apricot-kernel-oil": pack(1310, 1000),
-  "olive-oil": pack(890, 1000),
-  "argan-oil": pack(3980, 1000),
-  "grapeseed-oil": pack(740, 1000),
-  "hemp-seed-oil": pack(1490, 1000),
-  "safflower-oil": pack(680, 1000),
-  "avocado-oil": pack(1360, 1000),
-  "castor-oil": pack(790, 1000),
-  "macadamia-oil": pack(1870, 1000),
-  "sesame-oil": pack(960, 1000),
-  "tapioca-starch": pack(460, 1000),
-  tocopherol: pack(2240, 250),
-};

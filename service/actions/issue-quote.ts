@@ -26,7 +26,7 @@ export async function issueQuote(
   offers: Offers,
   request: QuoteRequest,
 ): Promise<QuoteAnswer> {
-  const offer = await offers.of(request.product);
+  const offer = await offers.of(request.product, "recent", request.zone);
   const { quote, blend } = freeze(shop, offer, request);
   const lines = explainPrice(quote.jarMinor, blend, offer.policy, quote.jar, offer.costs);
   const [token] = await Promise.all([
@@ -50,7 +50,7 @@ function freeze(
   offer: Offer,
   request: QuoteRequest,
 ): { readonly quote: QuoteSnapshot; readonly blend: Blend } {
-  const { product, version, currency, tariffs } = offer.wire;
+  const { product, version, currency, tariffs, parcel } = offer.wire;
   const { blend, judgement } = judgeOrderable(product, request.choice, offer.ground);
   const base = product.bases.find(({ id }) => id === request.choice.base)!;
   const jar = product.jars.find(({ id }) => id === request.jar);
@@ -90,6 +90,7 @@ function freeze(
     taxMinor: taxInside(totalMinor, taxInPrice(offer.policy)),
     firmness: judgement.firmness?.settled ?? "",
     softensAboveCelsius: judgement.softensAboveCelsius ?? null,
+    ...(parcel ? { parcel } : {}),
     issuedAt,
     expiresAt: issuedAt + QUOTE_LIFE_S,
   };

@@ -1,17 +1,20 @@
 /**
- * What is for sale: a published product with everything a page or a judgement needs, built once per version, cost and
- * firmness law.
+ * What is for sale: a published product with everything a page or a judgement needs, built once per version, cost,
+ * firmness law and season.
  */
 import { type Product, ingredientsOf } from "#core/compose/product.ts";
 import type { Finding } from "#core/finding.ts";
 import type { PackCost, PricePolicy } from "#core/price/policy.ts";
 import { type Tariff, makeTariff } from "#core/price/tariff.ts";
-import type { ProductOffer } from "#core/wire.ts";
+import type { ParcelSeason, ProductOffer, QuoteSnapshot } from "#core/wire.ts";
 import type { Shop } from "../ports.ts";
 import type { OfferMark } from "../storage/shops.ts";
 import { Refusal } from "../problem.ts";
+import { type Season, seasonAt } from "../products/season.ts";
+import { shipDaysOf } from "../products/ship-days.ts";
 import type { Ground } from "./judge-choice.ts";
 import { pantryOf } from "./pantry.ts";
+import { materialCosts } from "../prices/material-costs.ts";
 import { PricePolicyShape, ProductShape, ShopParticularsShape } from "../shapes.ts";
 
 export interface Offer {
@@ -30,9 +33,10 @@ const OFFERS_MOST = 200;
 
 export type Offers = ReturnType<typeof offersOf>;
 
-/** Offers of a shop, kept until their product, a cost or the law changes. */
+/** Offers of a shop, kept until their product, a cost, the law, the shop's settings or the month changes. */
 export function offersOf(shop: Shop) {
   const kept = new Map<string, Offer>();
+  const shipDayOf = shipDaysOf(shop);
   const marks = new Map<string, { readonly at: number; readonly mark: OfferMark | undefined }>();
 
   /** What is for sale now, asked of the database once a second and product at most. */
@@ -50,19 +54,27 @@ export function offersOf(shop: Shop) {
     /**
      * The offer of a product.
      * @param freshness "recent" may be a second old, which is fine for looking; an order asks for "now"
-     * @throws Refusal compose.product.unknown when there is none for sale by that name
+     * @param zone where the parcel goes; the warmest zone of the shop when not said
+     * @throws Refusal compose.product.unknown when there is none for sale by that name; compose.zone.unknown
      */
-    async of(productId: string, freshness: "recent" | "now" = "recent"): Promise<Offer> {
+    async of(
+      productId: string,
+      freshness: "recent" | "now" = "recent",
+      zone?: string,
+    ): Promise<Offer> {
       const mark =
         freshness === "now" ? await shop.shops.offerMark(productId) : await recentMark(productId);
       if (!mark || mark.publishedVersion === null) {
         const detail = `There is no product called “${productId}” for sale here.`;
         throw new Refusal("compose.product.unknown", detail);
       }
-      const key = `${productId} ${mark.publishedVersion} ${mark.costsRevision} ${mark.lawRevision}`;
+      const shipDay = await shipDayOf(mark);
+      const key = [productId, mark.publishedVersion, mark.costsRevision, mark.lawRevision]
+        .concat([mark.shopRevision, shipDay, zone ?? ""])
+        .join(" ");
       let offer = kept.get(key);
       if (!offer) {
-        offer = await buildOffer(shop, mark.shopId, productId, mark.publishedVersion);
+        offer = await buildOffer(shop, mark, productId, { shipDay, zone });
         if (kept.size >= OFFERS_MOST) kept.delete(kept.keys().next().value!);
         kept.set(key, offer);
       }
@@ -71,7 +83,7 @@ export function offersOf(shop: Shop) {
   };
 }
 
-/** The product of a version, for judging an order by the rules it was quoted under. */
+/** The product of a version, with its own rules. */
 export async function productOfVersion(
   shop: Shop,
   productId: string,
@@ -81,12 +93,28 @@ export async function productOfVersion(
   return row && ProductShape.parse(JSON.parse(row.product));
 }
 
+/** The product a quote was made from, with the rules of its season, for judging its order by them. */
+export async function productOfQuote(
+  shop: Shop,
+  { product: { id, version }, parcel }: Pick<QuoteSnapshot, "product" | "parcel">,
+): Promise<Product | undefined> {
+  const product = await productOfVersion(shop, id, version);
+  if (!product || !parcel) return product;
+  return { ...product, rules: { ...product.rules, softensAboveLeastCelsius: parcel.leastCelsius } };
+}
+
+interface Shipment {
+  readonly shipDay: string;
+  readonly zone: string | undefined;
+}
+
 async function buildOffer(
   shop: Shop,
-  shopId: string,
+  { shopId, publishedVersion }: OfferMark,
   productId: string,
-  version: number,
+  { shipDay, zone }: Shipment,
 ): Promise<Offer> {
+  const version = publishedVersion!;
   const [row, owner, pantry, { law }] = await Promise.all([
     shop.shops.version(productId, version),
     shop.shops.byId(shopId),
@@ -94,10 +122,14 @@ async function buildOffer(
     shop.kitchenLaws.inForce(shopId),
   ]);
   if (!row || !owner) throw new Error(`version ${version} of ${productId} is not in the database`);
-  const product = ProductShape.parse(JSON.parse(row.product));
+  const published = ProductShape.parse(JSON.parse(row.product));
+  const particulars = ShopParticularsShape.parse(JSON.parse(owner.particulars));
+  const season = seasonAt(published, particulars, shipDay, zone);
+  const product: Product = { ...published, rules: season.rules };
   const policy = PricePolicyShape.parse(JSON.parse(row.pricePolicy));
-  const { ingredientOf, costs } = pantry;
+  const { ingredientOf } = pantry;
   const ids = ingredientsOf(product);
+  const costs = await materialCosts(shop, shopId, policy, pantry.costs, ids);
   const wire: ProductOffer = {
     product,
     version,
@@ -113,16 +145,23 @@ async function buildOffer(
     locale: owner.locale,
     practice: shop.till.kind === "practice",
     ...(law ? { law } : {}),
+    ...parcelOf(season, shipDay),
   };
-  const { scaleStepMg } = ShopParticularsShape.parse(JSON.parse(owner.particulars));
   return {
     shopId,
     wire,
     policy,
     costs,
     ground: { ingredientOf, law: law ?? undefined },
-    scaleStepMg,
+    scaleStepMg: particulars.scaleStepMg,
   };
+}
+
+function parcelOf({ parcel, rules }: Season, shipDay: string): { readonly parcel?: ParcelSeason } {
+  if (!parcel) return {};
+  const { zone, celsius } = parcel;
+  const leastCelsius = rules.softensAboveLeastCelsius!;
+  return { parcel: { zone: { id: zone.id, name: zone.name }, shipDay, celsius, leastCelsius } };
 }
 
 function tariffOf(made: ReturnType<typeof makeTariff>): Tariff {

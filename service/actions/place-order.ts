@@ -9,7 +9,7 @@ import { Conflict } from "../storage/database.ts";
 import type { OrderRow } from "../storage/orders.ts";
 import { TillRefusal, TillUnavailable } from "../tills/till.ts";
 import { judgeOrderable } from "./judge-choice.ts";
-import { type Offers, productOfVersion } from "./offer.ts";
+import { type Offers, productOfQuote } from "./offer.ts";
 
 /** How long after placing the till closes [s]. Fixed per order, so that a repeated call says the very same thing. */
 const TILL_LIFE_S = 2 * 3600;
@@ -57,7 +57,7 @@ async function openQuote(shop: Shop, token: string): Promise<QuoteSnapshot> {
 /** The rules the quote was made under judge it again, with today's figures; a withdrawn product sells nothing. */
 async function judgeAgain(shop: Shop, offers: Offers, quote: QuoteSnapshot): Promise<void> {
   const { ground } = await offers.of(quote.product.id, "now");
-  const product = await productOfVersion(shop, quote.product.id, quote.product.version);
+  const product = await productOfQuote(shop, quote);
   if (!product) {
     throw new Refusal(
       "order.quote.outdated",

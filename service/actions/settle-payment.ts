@@ -8,6 +8,9 @@ import { Conflict } from "../storage/database.ts";
 import type { OrderRow } from "../storage/orders.ts";
 import type { TillEvent, TillSession } from "../tills/till.ts";
 
+/** A payment moves these; from in making an order also comes back to paid, which is the maker's doing alone. */
+const NOT_PAID_YET = ["placed", "expired", "cancelled"] as const;
+
 /**
  * Settle what is known of a till session.
  * @param sessionId id at the till
@@ -28,6 +31,7 @@ export async function settlePayment(shop: Shop, sessionId: string): Promise<Orde
   }
   try {
     await moveOrder(shop, order, session);
+    await noteRefund(shop, order, session);
   } catch (error) {
     if (!(error instanceof Conflict)) throw error; // someone else has just settled it
   }
@@ -50,12 +54,18 @@ export async function receiveEvent(shop: Shop, event: TillEvent): Promise<boolea
     receivedAt: shop.clock.seconds(),
   });
   if (!waits) return false;
-  if (event.sessionId) {
-    const order = await settlePayment(shop, event.sessionId);
+  const sessionId = event.sessionId ?? (await sessionOfOrder(shop, event.orderId));
+  if (sessionId) {
+    const order = await settlePayment(shop, sessionId);
     if (!order) shop.log({ event: event.id, type: event.type, note: "no order for this session" });
   }
   await shop.events.settle(event.id, shop.clock.seconds());
   return true;
+}
+
+/** News of a refund names the order and no session. */
+async function sessionOfOrder(shop: Shop, orderId: string | null): Promise<string | null> {
+  return (orderId && (await shop.orders.byId(orderId))?.tillSessionId) || null;
 }
 
 async function orderOf(shop: Shop, session: TillSession): Promise<OrderRow | undefined> {
@@ -67,7 +77,8 @@ async function orderOf(shop: Shop, session: TillSession): Promise<OrderRow | und
 
 async function moveOrder(shop: Shop, order: OrderRow, session: TillSession): Promise<void> {
   const at = shop.clock.seconds();
-  const move = { orderId: order.id, at, who: "till" as const };
+  const move = { orderId: order.id, at, who: "till" as const, from: NOT_PAID_YET };
+  const who = { customerName: session.name, customerEmail: session.email };
   if (session.state === "expired" && order.state === "placed") {
     await shop.orders.move({ ...move, to: "expired", what: "payment not made in time" });
   }
@@ -78,16 +89,33 @@ async function moveOrder(shop: Shop, order: OrderRow, session: TillSession): Pro
   if (session.state !== "paid") return;
   const to = stateAfterPayment(order, session);
   if (to === "paid") {
-    await shop.orders.move({ ...move, to, what: "paid", with: { paidAt: at } });
+    await shop.orders.move({ ...move, to, what: "paid", with: { paidAt: at, ...who } });
   } else if (to === "held") {
     const because = heldBecause(order, session);
     await shop.orders.move({
       ...move,
       to,
       what: because,
-      with: { paidAt: at, heldBecause: because },
+      with: { paidAt: at, heldBecause: because, ...who },
     });
   }
+}
+
+/**
+ * Note what the till has given back. An order that waits to be made is held once all of it has gone back: nobody makes
+ * what is not paid for.
+ */
+async function noteRefund(shop: Shop, order: OrderRow, session: TillSession): Promise<void> {
+  const { refundedMinor } = session;
+  if (session.state !== "paid" || refundedMinor === order.refundedMinor) return;
+  const at = shop.clock.seconds();
+  const sums = `${refundedMinor} of ${session.amountTotalMinor} ${session.currency} (minor units)`;
+  await shop.orders.noteRefund(order, refundedMinor, at, `given back: ${sums}`);
+  if (order.state !== "paid" || refundedMinor < session.amountTotalMinor) return;
+  const heldBecause = "all of the money was given back";
+  const to = "held" as const;
+  const move = { orderId: order.id, at, who: "till" as const, from: ["paid" as const] };
+  await shop.orders.move({ ...move, to, what: heldBecause, with: { heldBecause } });
 }
 
 function heldBecause(order: OrderRow, session: TillSession): string {

@@ -75,6 +75,8 @@ export interface BlendFile {
   /** What stands against the certificates of its lots. Such a lot is in the blend with no composition. */
   readonly certificates: readonly Finding[];
   readonly input: BlendInput;
+  /** In the order of the input, empty ones and those of the same ingredient among them. */
+  readonly parts: readonly Part[];
 }
 
 /**
@@ -84,18 +86,45 @@ export interface BlendFile {
  * @throws Refusal when the file cannot be read or does not describe a blend
  */
 export function readBlend(command: string, rest: readonly string[]): BlendFile {
+  return blendOf(readJson(command, rest));
+}
+
+/**
+ * The JSON of the one file a command names.
+ * @throws Refusal when the file cannot be read or holds no JSON
+ */
+export function readJson(command: string, rest: readonly string[]): unknown {
   const [file] = rest;
   if (rest.length !== 1 || file === undefined) {
     const detail = `Say which file to ${command}: softset ${command} FILE`;
     throw new Refusal("request.command.unusable", detail);
   }
-  const input = readInput(file);
+  let text: string;
+  try {
+    text = readFileSync(file === "-" ? 0 : file, "utf8");
+  } catch (cause) {
+    throw new Refusal("request.command.unusable", `The file ${file} cannot be read.`, { cause });
+  }
+  try {
+    return JSON.parse(text);
+  } catch (cause) {
+    throw new Refusal("request.body.malformed", "The input is not valid JSON.", { cause });
+  }
+}
+
+/**
+ * The blend that JSON describes.
+ * @throws Refusal when it describes none
+ */
+export function blendOf(json: unknown): BlendFile {
+  const input = readInput(json);
   const found: Finding[] = [];
-  const made = makeBlend(partsOf(input, found));
+  const parts = partsOf(input, found);
+  const made = makeBlend(parts);
   if ("findings" in made) throw refuse(made.findings);
   const present = new Set(made.blend.parts.map(({ ingredient }) => ingredient.id));
   const certificates = found.filter(({ subject }) => present.has(subject));
-  return { blend: made.blend, certificates, input };
+  return { blend: made.blend, certificates, input, parts };
 }
 
 /** The findings of a judgement, with what is wrong with a certificate in place of the gap it leaves. */
@@ -114,19 +143,7 @@ export function nameOfIngredient(id: string): string {
   return ingredientById(id)?.name ?? id;
 }
 
-function readInput(file: string): BlendInput {
-  let text: string;
-  try {
-    text = readFileSync(file === "-" ? 0 : file, "utf8");
-  } catch (cause) {
-    throw new Refusal("request.command.unusable", `The file ${file} cannot be read.`, { cause });
-  }
-  let json: unknown;
-  try {
-    json = JSON.parse(text);
-  } catch (cause) {
-    throw new Refusal("request.body.malformed", "The input is not valid JSON.", { cause });
-  }
+function readInput(json: unknown): BlendInput {
   const parsed = RequestShape.safeParse(json);
   if (parsed.success) return parsed.data;
   throw new Refusal("request.body.invalid", "The input lacks something or holds something extra.", {

@@ -10,6 +10,8 @@ export const PART_ROWS = 8;
 const FIELDS = [
   ...(["base", "netG", "jarMl", "daysRested", "celsius", "felt"] as const),
   ...(["coneDepth", "coneWeight", "coneAngle", "lot", "note"] as const),
+  /** Number of the batch the jar was filled from; empty when it was none. */
+  "batch" as const,
 ];
 type Field = (typeof FIELDS)[number];
 
@@ -28,7 +30,7 @@ export function fieldsOf(form: FormData): JarFields {
   const typed = Object.fromEntries(FIELDS.map((name) => [name, text(name)]));
   return {
     ...(typed as Record<Field, string>),
-    parts: Array.from({ length: PART_ROWS }, (_, at) => ({
+    parts: Array.from({ length: Math.max(PART_ROWS, ingredients.length) }, (_, at) => ({
       ingredient: ingredients[at] ?? "",
       percent: percents[at] ?? "",
     })),

@@ -19,7 +19,7 @@ export function composeRoutes(shop: Shop, offers: Offers) {
       });
     })
     .get("/products/:product", async (c) => {
-      const { wire } = await offers.of(c.req.param("product"));
+      const { wire } = await offers.of(c.req.param("product"), "recent", c.req.query("zone"));
       return c.json(wire, 200, { "cache-control": "no-cache" });
     });
 }

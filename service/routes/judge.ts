@@ -15,8 +15,8 @@ import { VerdictRequestShape } from "../shapes.ts";
 
 export function judgeRoutes(offers: Offers) {
   return new Hono().post("/verdicts", async (c) => {
-    const { product, choice, explain = false } = await readJson(c, VerdictRequestShape);
-    const { wire, ground } = await offers.of(product);
+    const { product, choice, zone, explain = false } = await readJson(c, VerdictRequestShape);
+    const { wire, ground } = await offers.of(product, "recent", zone);
     const { blend, judgement } = judgeChoice(wire.product, choice, ground);
     const answer: VerdictAnswer = {
       ...judgement,

@@ -81,7 +81,7 @@ export function pageRoutes(shop: Shop, offers: Offers) {
     })
     .post("/till/:session/pay", async (c) => {
       const { id } = await practiceSession(shop, c.req.param("session"));
-      const next = await shop.practice!.pay(id).catch(rethrow);
+      const next = await shop.practice!.pay(id, await customerOf(c.req.raw)).catch(rethrow);
       await settlePayment(shop, id);
       return c.redirect(next, 303);
     })
@@ -97,6 +97,17 @@ async function practiceSession(shop: Shop, id: string) {
   const session = await shop.practice?.show(id);
   if (!session) throw new Refusal("order.unknown", "There is nothing to pay at this address.");
   return session;
+}
+
+/** Who pays, as the practice page asked; nobody when the request carries no form. */
+async function customerOf(request: Request) {
+  if (!/form/.test(request.headers.get("content-type") ?? "")) return undefined;
+  const form = await request.formData();
+  const text = (name: string, most: number) =>
+    String(form.get(name) ?? "")
+      .trim()
+      .slice(0, most);
+  return { name: text("name", 120), email: text("email", 200) };
 }
 
 function rethrow(error: unknown): never {

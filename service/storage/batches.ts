@@ -1,48 +1,157 @@
 /**
- * Batches: what is made together, with the work order as it was issued.
+ * Batches: what is made together, with the work order as it was issued, and what became of it.
  */
-import { batches, orders } from "#data/schema.ts";
-import { and, count, desc, eq, like } from "drizzle-orm";
-import type { Database } from "./database.ts";
+import { batches, orderEvents, orders } from "#data/schema.ts";
+import { type SQL, and, count, desc, eq, gte, inArray, lt, or, sql } from "drizzle-orm";
+import { type Database, type Statement, mustHaveChanged, mustHold } from "./database.ts";
 import type { Move, Orders } from "./orders.ts";
 
-export type BatchRow = typeof batches.$inferSelect;
+/** A batch that was set aside gave its orders back; it can be taken up again while they wait. */
+export type BatchState = "open" | "made" | "set-aside";
+export type BatchRow = Omit<typeof batches.$inferSelect, "state"> & { readonly state: BatchState };
 export type NewBatch = typeof batches.$inferInsert;
 export type Batches = ReturnType<typeof batchesIn>;
 
+/** Among this many of the latest batches an open trial is looked for; batches of orders are found by their orders. */
+const OPEN_AMONG_LATEST = 200;
+
+export interface BatchEnd {
+  readonly batchId: string;
+  /** JSON: BatchClosing of the service. */
+  readonly closing: string;
+  readonly at: number;
+  readonly personId: string | null;
+  /** Orders filled whole, which are made now. */
+  readonly madeIds: readonly string[];
+  /** Orders that came out short, which wait again. */
+  readonly backIds: readonly string[];
+  /** Lines in the logs of the orders. */
+  readonly saysMade: string;
+  readonly saysBack: string;
+}
+
 export function batchesIn(db: Database, orderStore: Orders) {
   const { q } = db;
+  const isState = (state: BatchState) => sql`${batches.state} = ${state}`;
+  const one = async (where: SQL | undefined) =>
+    (await q.select().from(batches).where(where))[0] as BatchRow | undefined;
+
+  /** Statements that change a batch that is still in a state. */
+  const change = (
+    id: string,
+    from: BatchState,
+    set: Omit<Partial<NewBatch>, "state"> & { state?: BatchState },
+  ): Statement[] => [
+    q
+      .update(batches)
+      .set({ ...set, state: sql`${set.state ?? from}` })
+      .where(and(eq(batches.id, id), isState(from))),
+    ...mustHaveChanged(q),
+  ];
+
+  /** Statements that move all the named orders of a batch out of making, each with a line in its log. */
+  const leaveMaking = (
+    batchId: string,
+    ids: readonly string[],
+    to: "made" | "paid",
+    at: number,
+    what: string,
+  ): Statement[] => {
+    if (ids.length === 0) return [];
+    const members = and(
+      eq(orders.batchId, batchId),
+      eq(orders.state, "in-making"),
+      inArray(orders.id, [...ids]),
+    );
+    const leaves = to === "paid" ? { batchId: null, batchRun: null } : {};
+    return [
+      q.insert(orderEvents).select(
+        q
+          .select({
+            // Every column in the table's own order, as an insert from a select asks for.
+            id: sql<number>`null`.as("id"),
+            orderId: orders.id,
+            at: sql<number>`cast(${at} as integer)`.as("at"),
+            who: sql<"maker">`'maker'`.as("who"),
+            what: sql<string>`${what}`.as("what"),
+          })
+          .from(orders)
+          .where(members),
+      ),
+      q
+        .update(orders)
+        .set({ state: to, ...leaves })
+        .where(members),
+      ...mustHold(q, sql<number>`changes() = ${ids.length}`),
+    ];
+  };
+
   return {
-    byId: async (id: string): Promise<BatchRow | undefined> =>
-      (await q.select().from(batches).where(eq(batches.id, id)))[0],
+    byId: async (id: string): Promise<BatchRow | undefined> => await one(eq(batches.id, id)),
     byNumber: async (shopId: string, number: string): Promise<BatchRow | undefined> =>
-      (
-        await q
-          .select()
-          .from(batches)
-          .where(and(eq(batches.shopId, shopId), eq(batches.number, number)))
-      )[0],
-    latest: async (shopId: string, most: number) =>
-      await q
+      await one(and(eq(batches.shopId, shopId), eq(batches.number, number))),
+    /** A page of batches, the latest first; at most 90. */
+    page: async (shopId: string, most: number, before?: { issuedAt: number; number: string }) => {
+      const earlier =
+        before &&
+        or(
+          lt(batches.issuedAt, before.issuedAt),
+          and(eq(batches.issuedAt, before.issuedAt), lt(batches.number, before.number)),
+        );
+      const reach = before && sql`${batches.issuedAt} <= ${before.issuedAt}`;
+      const rows = await q
         .select({
+          id: batches.id,
           number: batches.number,
-          state: batches.state,
+          state: sql<BatchState>`${batches.state}`,
+          kind: batches.kind,
           issuedAt: batches.issuedAt,
-          orders: count(orders.id),
         })
         .from(batches)
-        .leftJoin(orders, eq(orders.batchId, batches.id))
-        .where(eq(batches.shopId, shopId))
-        .groupBy(batches.id)
+        .where(and(eq(batches.shopId, shopId), reach, earlier))
         .orderBy(desc(batches.issuedAt), desc(batches.number))
-        .limit(most),
+        .limit(most);
+      const ids = rows.map(({ id }) => id);
+      const members = await q
+        .select({ batchId: orders.batchId, n: count() })
+        .from(orders)
+        .where(inArray(orders.batchId, ids))
+        .groupBy(orders.batchId);
+      const counts = new Map(members.map(({ batchId, n }) => [batchId, n]));
+      return rows.map(({ id, ...row }) => ({ ...row, orders: counts.get(id) ?? 0 }));
+    },
+    /** Batches that are on the bench now: those with orders in making, and open ones among the latest. */
+    open: async (shopId: string, most: number) => {
+      const inMaking = q
+        .select({ id: sql<string>`${orders.batchId}` })
+        .from(orders)
+        .where(and(eq(orders.shopId, shopId), eq(orders.state, "in-making")));
+      const latest = q
+        .select({ id: batches.id })
+        .from(batches)
+        .where(eq(batches.shopId, shopId))
+        .orderBy(desc(batches.issuedAt))
+        .limit(OPEN_AMONG_LATEST);
+      return await q
+        .select({ number: batches.number, kind: batches.kind, issuedAt: batches.issuedAt })
+        .from(batches)
+        .where(and(isState("open"), or(inArray(batches.id, inMaking), inArray(batches.id, latest))))
+        .orderBy(batches.issuedAt)
+        .limit(most);
+    },
     /** How many batch numbers begin this way, to find the next one. */
     countFrom: async (shopId: string, prefix: string): Promise<number> =>
       (
         await q
           .select({ n: count() })
           .from(batches)
-          .where(and(eq(batches.shopId, shopId), like(batches.number, `${prefix}%`)))
+          .where(
+            and(
+              eq(batches.shopId, shopId),
+              gte(batches.number, prefix),
+              lt(batches.number, `${prefix}\u{10FFFF}`),
+            ),
+          )
       )[0]?.n ?? 0,
     /** Store a batch and bring its orders into making, all or none. */
     issue: async (batch: NewBatch, moves: readonly Move[]): Promise<void> =>
@@ -50,14 +159,44 @@ export function batchesIn(db: Database, orderStore: Orders) {
         q.insert(batches).values(batch),
         ...moves.flatMap(orderStore.moveStatements),
       ]),
-    /** Close a batch and call its orders made, all or none. */
-    close: async (batchId: string, moves: readonly Move[]): Promise<void> =>
+    /**
+     * Close a batch: what was weighed, what left the shelf, and the orders made, all or nothing.
+     * @param stock statements that take the lots
+     * @throws Conflict when the batch is not open any more, or an order has left it
+     */
+    close: async (end: BatchEnd, stock: readonly Statement[]): Promise<void> => {
+      const { batchId, closing, at: closedAt, personId } = end;
+      await db.atomic([
+        ...change(batchId, "open", { state: "made", closing, closedAt, personId }),
+        ...leaveMaking(batchId, end.madeIds, "made", closedAt, end.saysMade),
+        ...leaveMaking(batchId, end.backIds, "paid", closedAt, end.saysBack),
+        ...stock,
+      ]);
+    },
+    /** Set a batch aside: its orders wait again. @param closing JSON: who stood in it, to take it up again */
+    setAside: async (
+      batchId: string,
+      orderIds: readonly string[],
+      { closing, at, says }: { closing: string; at: number; says: string },
+    ): Promise<void> =>
+      await db.atomic([
+        ...change(batchId, "open", { state: "set-aside", closing }),
+        ...leaveMaking(batchId, orderIds, "paid", at, says),
+      ]),
+    /** Take a batch up again that was set aside. @throws Conflict when one of its orders is elsewhere by now */
+    takeUp: async (batchId: string, moves: readonly Move[]): Promise<void> =>
+      await db.atomic([
+        ...change(batchId, "set-aside", { state: "open", closing: null }),
+        ...moves.flatMap(orderStore.moveStatements),
+      ]),
+    /** Replace the closing of a batch that is made, when it still reads as it was read. */
+    amend: async (batchId: string, before: string, closing: string): Promise<void> =>
       await db.atomic([
         q
           .update(batches)
-          .set({ state: "made" })
-          .where(and(eq(batches.id, batchId), eq(batches.state, "open"))),
-        ...moves.flatMap(orderStore.moveStatements),
+          .set({ closing })
+          .where(and(eq(batches.id, batchId), eq(batches.closing, before))),
+        ...mustHaveChanged(q),
       ]),
   };
 }

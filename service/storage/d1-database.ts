@@ -6,7 +6,7 @@ import journal from "#data/migrations/meta/_journal.json" with { type: "json" };
 import { sql } from "drizzle-orm";
 import type { BatchItem } from "drizzle-orm/batch";
 import { drizzle } from "drizzle-orm/d1";
-import { Conflict, type Database, type Query, isConflict } from "./database.ts";
+import { type Database, type Query, asStorageError } from "./database.ts";
 
 export type D1Binding = Parameters<typeof drizzle>[0];
 
@@ -22,7 +22,7 @@ export function openD1Database(binding: D1Binding): Database {
     try {
       await q.batch([first, ...rest]);
     } catch (error) {
-      throw isConflict(error) ? new Conflict("was there first", { cause: error }) : error;
+      throw asStorageError(error);
     }
   };
   return { q: q as unknown as Query, atomic, write: (statement) => atomic([statement]) };

@@ -5,7 +5,7 @@
  * depends on a guarded update puts `mustHaveChanged` after it: when the update met no row, the whole list is undone.
  */
 import * as schema from "#data/schema.ts";
-import { sql } from "drizzle-orm";
+import { type SQL, sql } from "drizzle-orm";
 import type { BatchItem } from "drizzle-orm/batch";
 import type { BaseSQLiteDatabase } from "drizzle-orm/sqlite-core";
 
@@ -18,6 +18,7 @@ export interface Database {
   /**
    * Run statements in one transaction.
    * @throws Conflict when `mustHaveChanged` found that the statement before it changed no row, or a unique rule broke
+   * @throws StockShort when a lot would have gone below nothing
    */
   atomic(statements: readonly Statement[]): Promise<void>;
   /** Run one statement; resolves when it is safe. An engine may let several callers share one commit. */
@@ -27,18 +28,34 @@ export interface Database {
 /** Another request was there first: the guarded update met no row, or a unique value was taken. */
 export class Conflict extends Error {}
 
+/** A movement would take more from a lot than is left of it. */
+export class StockShort extends Error {}
+
 /** Fails the list when the statement before it did not change exactly one row. */
 export function mustHaveChanged(q: Query): Statement[] {
+  return mustHold(q, sql<number>`changes()`);
+}
+
+/** Fails the list unless a condition is 1 at this place of it. */
+export function mustHold(q: Query, condition: SQL<number>): Statement[] {
   return [
-    q.insert(schema.musts).values({ ok: sql`changes()` }),
+    q.insert(schema.musts).values({ ok: condition }),
     q.delete(schema.musts),
   ] as unknown as Statement[];
 }
 
-/** Whether an engine's error says that a CHECK or UNIQUE rule was broken; looks through causes, as drivers wrap. */
-export function isConflict(error: unknown): boolean {
+/**
+ * An engine's error in this port's words: a broken UNIQUE or guard rule, a lot below nothing, or the error itself.
+ * Looks through causes, as drivers wrap.
+ */
+export function asStorageError(error: unknown): unknown {
   for (let at = error, depth = 0; at instanceof Error && depth < 5; at = at.cause, depth++) {
-    if (/UNIQUE constraint failed|CHECK constraint failed: must_hold/.test(at.message)) return true;
+    if (/UNIQUE constraint failed|CHECK constraint failed: must_hold/.test(at.message)) {
+      return new Conflict("was there first", { cause: error });
+    }
+    if (/CHECK constraint failed: lot_never_below_nothing/.test(at.message)) {
+      return new StockShort("the lot holds less than that", { cause: error });
+    }
   }
-  return false;
+  return error;
 }

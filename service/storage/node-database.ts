@@ -7,7 +7,7 @@ import { drizzle } from "drizzle-orm/better-sqlite3";
 import { migrate } from "drizzle-orm/better-sqlite3/migrator";
 import { mkdirSync } from "node:fs";
 import { dirname } from "node:path";
-import { Conflict, type Database, type Query, type Statement, isConflict } from "./database.ts";
+import { type Database, type Query, type Statement, asStorageError } from "./database.ts";
 import { gatherWrites } from "./gather.ts";
 
 export interface NodeDatabase extends Database {
@@ -39,7 +39,7 @@ export function openNodeDatabase(file: string, migrations: string): NodeDatabase
     try {
       run.immediate(statements);
     } catch (error) {
-      throw isConflict(error) ? new Conflict("was there first", { cause: error }) : error;
+      throw asStorageError(error);
     }
   };
   return {

@@ -3,7 +3,7 @@
  */
 import { type OrderState, statesBefore } from "#core/order/states.ts";
 import { orderEvents, orders, quotes } from "#data/schema.ts";
-import { and, asc, desc, eq, inArray } from "drizzle-orm";
+import { and, asc, eq, inArray } from "drizzle-orm";
 import { type Database, type Statement, mustHaveChanged } from "./database.ts";
 
 export type QuoteRow = typeof quotes.$inferSelect;
@@ -17,11 +17,18 @@ export interface Move {
   readonly at: number;
   readonly who: Who;
   readonly what: string;
+  /** States it may start from, where not every one that leads here is meant. */
+  readonly from?: readonly OrderState[];
   /** Columns that change with the state. */
-  readonly with?: Partial<Pick<OrderRow, "paidAt" | "batchId" | "batchRun" | "heldBecause">>;
+  readonly with?: Partial<Omit<typeof orders.$inferInsert, "id" | "shopId" | "state">>;
 }
 
 export type Orders = ReturnType<typeof ordersIn>;
+
+/** States a move may start from: those the table allows, narrowed to those that are meant. */
+function startsOf({ from, to }: Move): OrderState[] {
+  return statesBefore(to).filter((state) => from?.includes(state) ?? true);
+}
 
 export function ordersIn(db: Database) {
   const { q } = db;
@@ -33,7 +40,7 @@ export function ordersIn(db: Database) {
     q
       .update(orders)
       .set({ state: move.to, ...move.with })
-      .where(and(eq(orders.id, move.orderId), inArray(orders.state, statesBefore(move.to)))),
+      .where(and(eq(orders.id, move.orderId), inArray(orders.state, startsOf(move)))),
     ...mustHaveChanged(q),
     log(move.orderId, move.at, move.who, move.what),
   ];
@@ -62,18 +69,20 @@ export function ordersIn(db: Database) {
       )[0],
     bySession: async (sessionId: string): Promise<OrderRow | undefined> =>
       (await q.select().from(orders).where(eq(orders.tillSessionId, sessionId)))[0],
-    inStates: async (shopId: string, states: readonly OrderState[]): Promise<OrderRow[]> =>
+    /** Those of the ids that are the shop's, the oldest first; at most 90 ids at once. */
+    byIds: async (shopId: string, ids: readonly string[]): Promise<OrderRow[]> =>
       await q
         .select()
         .from(orders)
-        .where(and(eq(orders.shopId, shopId), inArray(orders.state, [...states])))
+        .where(and(eq(orders.shopId, shopId), inArray(orders.id, [...ids])))
         .orderBy(asc(orders.placedAt), asc(orders.id)),
-    latest: async (shopId: string, most: number): Promise<OrderRow[]> =>
+    /** Paid orders, those that have waited longest. */
+    waiting: async (shopId: string, most: number): Promise<OrderRow[]> =>
       await q
         .select()
         .from(orders)
-        .where(eq(orders.shopId, shopId))
-        .orderBy(desc(orders.placedAt), desc(orders.id))
+        .where(and(eq(orders.shopId, shopId), eq(orders.state, "paid")))
+        .orderBy(asc(orders.placedAt), asc(orders.id))
         .limit(most),
     ofBatch: async (batchId: string): Promise<OrderRow[]> =>
       await q
@@ -87,6 +96,21 @@ export function ordersIn(db: Database) {
         .from(orderEvents)
         .where(eq(orderEvents.orderId, orderId))
         .orderBy(asc(orderEvents.id)),
+    /** Note what the till has given back so far, with a line in the log; Conflict when it is noted already. */
+    noteRefund: async (
+      { id, refundedMinor: before }: Pick<OrderRow, "id" | "refundedMinor">,
+      refundedMinor: number,
+      at: number,
+      what: string,
+    ): Promise<void> =>
+      await db.atomic([
+        q
+          .update(orders)
+          .set({ refundedMinor })
+          .where(and(eq(orders.id, id), eq(orders.refundedMinor, before))),
+        ...mustHaveChanged(q),
+        log(id, at, "till", what),
+      ]),
     setTillSession: async (orderId: string, sessionId: string, url: string | null) => {
       await q
         .update(orders)

@@ -2,7 +2,7 @@
  * Where the practice till keeps its sessions.
  */
 import { practiceSessions } from "#data/schema.ts";
-import { and, eq } from "drizzle-orm";
+import { and, eq, sql } from "drizzle-orm";
 import * as z from "zod";
 import type { PracticeSession, PracticeSessions } from "../tills/practice.ts";
 import type { Database } from "./database.ts";
@@ -18,6 +18,7 @@ const ChargeShape = z.object({
   expiresAt: z.coerce.date(),
   successUrl: z.string(),
   cancelUrl: z.string(),
+  customer: z.object({ name: z.string(), email: z.string() }).exactOptional(),
 });
 
 export function practiceSessionsIn({ q }: Database): PracticeSessions {
@@ -34,10 +35,13 @@ export function practiceSessionsIn({ q }: Database): PracticeSessions {
       const charge = ChargeShape.parse(JSON.parse(row.document));
       return { ...charge, id: row.id, state: row.state };
     },
-    setState: async (id, state) => {
+    setState: async (id, state, customer) => {
+      const who = customer && JSON.stringify(customer);
+      const document =
+        who && sql`json_set(${practiceSessions.document}, '$.customer', json(${who}))`;
       await q
         .update(practiceSessions)
-        .set({ state })
+        .set({ state, ...(document ? { document } : {}) })
         .where(and(eq(practiceSessions.id, id), eq(practiceSessions.state, "open")));
     },
   };

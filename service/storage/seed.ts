@@ -1,8 +1,16 @@
 /**
  * Puts the demo shop into an empty database; a database with a shop in it is left alone.
  */
-import { ingredients, productVersions, products, shops } from "#data/schema.ts";
-import { DEMO_COSTS, DEMO_PRODUCTS, DEMO_SHOP } from "#data/seeds/demo.ts";
+import {
+  ingredients,
+  lots,
+  productVersions,
+  products,
+  shops,
+  stockMovements,
+} from "#data/schema.ts";
+import { DEMO_INGREDIENTS, DEMO_LOTS } from "#data/seeds/demo-shelf.ts";
+import { DEMO_PRODUCTS, DEMO_SHOP } from "#data/seeds/demo.ts";
 import { type Database, type Statement } from "./database.ts";
 
 /**
@@ -29,12 +37,59 @@ export async function seedDemo({ q, atomic }: Database, publishedAt: number): Pr
       }),
     );
   }
-  for (const [ingredientId, cost] of Object.entries(DEMO_COSTS)) {
-    const row = { shopId, id: ingredientId, libraryId: ingredientId, name: "", ...cost };
-    const rest = { packText: `${cost.packMg / 1000} g`, supplier: "Invented supplier" };
-    const bare = { refined: "not-told" as const, scent: "", note: "" };
-    statements.push(q.insert(ingredients).values({ ...row, ...rest, ...bare }));
+  statements.push(...ingredientRows(shopId).map((row) => q.insert(ingredients).values(row)));
+  for (const { lot, movements } of lotRows(shopId, publishedAt)) {
+    statements.push(q.insert(lots).values(lot));
+    statements.push(...movements.map((each) => q.insert(stockMovements).values(each)));
   }
   await atomic(statements);
   return true;
+}
+
+function ingredientRows(shopId: string) {
+  return DEMO_INGREDIENTS.map(({ id, pack, lowBelowG, ...said }) => ({
+    ...{ shopId, id, libraryId: id, name: "", refined: "not-told" as const, scent: "", note: "" },
+    ...said,
+    ...(pack ?? { packMinor: null, packMg: null }),
+    packText: pack ? `${pack.packMg / 1000} g` : "",
+    lowBelowMg: lowBelowG === undefined ? null : lowBelowG * 1000,
+  }));
+}
+
+const S_PER_DAY = 86_400;
+
+/** Lots with days that count from the day of seeding, and the movements that led to what is on hand. */
+function lotRows(shopId: string, now: number) {
+  const dayFrom = (days: number) =>
+    new Date((now + days * S_PER_DAY) * 1000).toISOString().slice(0, 10);
+  return DEMO_LOTS.map((said) => {
+    const id = `demo-${said.code.toLowerCase()}`;
+    const { ingredientId, code, costMinor } = said;
+    const [receivedMg, onHandMg] = [said.receivedG * 1000, said.onHandG * 1000];
+    const { supplier } = DEMO_INGREDIENTS.find((each) => each.id === ingredientId)!;
+    const came = now - said.receivedDaysAgo * S_PER_DAY;
+    const received = {
+      lotId: id,
+      at: came,
+      deltaMg: receivedMg,
+      why: "received" as const,
+      note: "",
+    };
+    const counted = { at: now, deltaMg: onHandMg - receivedMg, why: "count" as const };
+    return {
+      lot: {
+        ...{ id, shopId, ingredientId, code, supplier, receivedMg, onHandMg, costMinor },
+        receivedOn: dayFrom(-said.receivedDaysAgo),
+        bestBefore: dayFrom(said.keepsDays),
+        certificate: said.certificate ?? null,
+        note: said.note ?? "",
+      },
+      movements: [
+        received,
+        ...(onHandMg === receivedMg
+          ? []
+          : [{ ...received, ...counted, note: "counted at the start" }]),
+      ],
+    };
+  });
 }

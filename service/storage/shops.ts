@@ -14,6 +14,8 @@ export interface OfferMark {
   readonly publishedVersion: number | null;
   readonly costsRevision: number;
   readonly lawRevision: number;
+  /** Of the shop's settings: where and when its parcels go. */
+  readonly shopRevision: number;
 }
 
 export type Shops = ReturnType<typeof shopsIn>;
@@ -25,6 +27,7 @@ export function shopsIn({ q }: Database) {
       publishedVersion: products.publishedVersion,
       costsRevision: shops.costsRevision,
       lawRevision: shops.lawRevision,
+      shopRevision: shops.revision,
     })
     .from(products)
     .innerJoin(shops, eq(shops.id, products.shopId))
@@ -45,6 +48,17 @@ export function shopsIn({ q }: Database) {
             and(eq(productVersions.productId, productId), eq(productVersions.version, version)),
           )
       )[0],
+    /** What is for sale as one text, which is another once anything is published or taken down. */
+    publishedMark: async (shopId: string): Promise<string> =>
+      (
+        await q
+          .select({ id: products.id, version: products.publishedVersion })
+          .from(products)
+          .where(and(eq(products.shopId, shopId), isNotNull(products.publishedVersion)))
+          .orderBy(asc(products.id))
+      )
+        .map(({ id, version }) => `${id} ${version}`)
+        .join("\n"),
     published: async (shopId: string): Promise<ProductVersionRow[]> =>
       (
         await q

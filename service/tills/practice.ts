@@ -11,6 +11,14 @@ import { type Charge, type Till, TillRefusal, type TillSession } from "./till.ts
 export interface PracticeSession extends Omit<Charge, "idempotencyKey"> {
   readonly id: string;
   readonly state: "open" | "paid" | "expired";
+  /** Who said they bought it, once paid. */
+  readonly customer?: PracticeCustomer;
+}
+
+/** What the practice page asks, to be tried like the rest; either may be empty. */
+export interface PracticeCustomer {
+  readonly name: string;
+  readonly email: string;
 }
 
 /** Where practice sessions are kept. */
@@ -19,7 +27,7 @@ export interface PracticeSessions {
   insert(session: PracticeSession): Promise<void>;
   find(id: string): Promise<PracticeSession | undefined>;
   /** Move a session that is still open, in one guarded step; does nothing to one that is not. */
-  setState(id: string, state: "paid" | "expired"): Promise<void>;
+  setState(id: string, state: "paid" | "expired", customer?: PracticeCustomer): Promise<void>;
 }
 
 export interface PracticeParts {
@@ -41,7 +49,7 @@ export interface PracticeTill extends Till {
    * @returns where the customer goes next
    * @throws TillRefusal `payment.till.rejected` when the session is unknown or over
    */
-  pay(sessionId: string): Promise<string>;
+  pay(sessionId: string, customer?: PracticeCustomer): Promise<string>;
   /** Walk away: the session expires at once. @returns and @throws as `pay` */
   abandon(sessionId: string): Promise<string>;
 }
@@ -54,9 +62,13 @@ export function createPracticeTill({ sessions, baseUrl, now }: PracticeParts): P
     return session && isOver ? { ...session, state: "expired" } : session;
   }
 
-  async function close(id: string, state: "paid" | "expired"): Promise<PracticeSession> {
+  async function close(
+    id: string,
+    state: "paid" | "expired",
+    customer?: PracticeCustomer,
+  ): Promise<PracticeSession> {
     const before = await show(id);
-    if (before?.state === "open") await sessions.setState(id, state);
+    if (before?.state === "open") await sessions.setState(id, state, customer);
     const after = await show(id);
     if (after?.state !== state) {
       throw new TillRefusal(
@@ -96,8 +108,8 @@ export function createPracticeTill({ sessions, baseUrl, now }: PracticeParts): P
         new TillRefusal("payment.signature.invalid", "the practice till has no events"),
       ),
 
-    async pay(sessionId) {
-      const { id, successUrl } = await close(sessionId, "paid");
+    async pay(sessionId, customer) {
+      const { id, successUrl } = await close(sessionId, "paid", customer);
       return successUrl.replaceAll("{CHECKOUT_SESSION_ID}", id);
     },
 
@@ -128,7 +140,7 @@ function isSameCharge(kept: PracticeSession, asked: PracticeSession): boolean {
 }
 
 function toTillSession(session: PracticeSession, baseUrl: string): TillSession {
-  const { id, state, orderId, unitAmountMinor, quantity, currency } = session;
+  const { id, state, orderId, unitAmountMinor, quantity, currency, customer } = session;
   return {
     id,
     url: state === "open" ? `${baseUrl}/till/${id}` : null,
@@ -141,6 +153,7 @@ function toTillSession(session: PracticeSession, baseUrl: string): TillSession {
     paymentId: null,
     refundedMinor: 0,
     disputed: false,
-    email: null,
+    name: customer?.name || null,
+    email: customer?.email || null,
   };
 }

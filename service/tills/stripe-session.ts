@@ -64,6 +64,7 @@ export function toTillSession(session: Stripe.Checkout.Session): TillSession {
     paymentId: typeof payment === "string" ? payment : (payment?.id ?? null),
     refundedMinor: paid?.amount_refunded ?? 0,
     disputed: paid?.disputed ?? false,
+    name: session.customer_details?.name ?? null,
     email: session.customer_details?.email ?? null,
   };
 }

@@ -65,7 +65,8 @@ export interface TillSession {
   readonly refundedMinor: number;
   /** Whether the customer's bank contests, or has ever contested, the payment. */
   readonly disputed: boolean;
-  /** The address the customer gave the payment service. */
+  /** The name and the address the customer gave the payment service. */
+  readonly name: string | null;
   readonly email: string | null;
 }
 

@@ -23,6 +23,7 @@ const rows = [];
 const report = (what, measured, promised, good) => rows.push({ what, measured, promised, good });
 
 await benchJudgement();
+await benchRoom();
 await benchService();
 await benchSlider();
 const script = gzipSync(readScript(), { level: 9 }).length;
@@ -52,6 +53,21 @@ async function benchJudgement() {
   for (const { what, us } of medianMicroseconds()) {
     report(what, `${us.toFixed(0)} µs`, "median under 100 µs", us < 100);
   }
+}
+
+/** The orderable room of a wide product, in this process. */
+async function benchRoom() {
+  const { roomSpeed } = await load("room-speed");
+  const { seconds, perSecond, judged, p99Ms } = roomSpeed();
+  const what = `room of 3 bases x 4 places x 6 oils, ${judged} blends`;
+  report(what, `${seconds.toFixed(2)} s`, "under 2 s", seconds < 2);
+  report(
+    "blends judged for it",
+    `${perSecond.toFixed(0)}/s`,
+    "at least 10000/s",
+    perSecond >= 10_000,
+  );
+  report("a slice of it, p99", `${p99Ms.toFixed(0)} ms`, "under 50 ms", p99Ms < 50);
 }
 
 /** The storefront page in a Chromium, where there is one. */

@@ -4,7 +4,14 @@
 import { sql } from "drizzle-orm";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import journal from "#data/migrations/meta/_journal.json" with { type: "json" };
-import { ingredients, productVersions, shops, signInLinks } from "#data/schema.ts";
+import {
+  ingredients,
+  lots,
+  productVersions,
+  shops,
+  signInLinks,
+  stockMovements,
+} from "#data/schema.ts";
 import { demoSqlCommand, signInSqlCommand } from "#service/commands/edge.ts";
 import { hashToken } from "#service/numbers.ts";
 import { missingMigrations, openD1Database } from "#service/storage/d1-database.ts";
@@ -65,7 +72,7 @@ describe("SQL for wrangler", () => {
     const node = openNodeDatabase(":memory:", MIGRATIONS);
     const at = (await db.q.select().from(productVersions))[0]!.publishedAt;
     await seedDemo(node, at);
-    for (const table of [shops, productVersions, ingredients]) {
+    for (const table of [shops, productVersions, ingredients, lots, stockMovements]) {
       expect(await db.q.select().from(table)).toEqual(await node.q.select().from(table));
     }
     node.close();

@@ -8,7 +8,8 @@ import type { OrderAnswer, Problem, QuoteAnswer } from "#core/wire.ts";
 import { aQuoteRequest, openTestShop } from "../helpers/shop.ts";
 import { bundleWorker, startWorker } from "./worker.ts";
 
-const GZIP_MOST_KIB = 300;
+/** Passkeys are a quarter of it: their library reads certificates. It is not run before the first passkey is met. */
+const GZIP_MOST_KIB = 500;
 const CONTENT_KINDS = {
   "softset.js": "text/javascript; charset=utf-8",
   "shop.css": "text/css; charset=utf-8",
@@ -120,7 +121,7 @@ describe("the shop in workerd", () => {
     const after = await get(back.headers.get("location")!);
     expect([after.status, after.headers.get("cache-control")]).toEqual([200, "no-store"]);
 
-    expect((await get("/maker")).status).toBe(401);
+    expect((await get("/maker")).headers.get("location")).toBe("/maker/enter?to=%2Fmaker");
     const entered = await press(worker.link);
     const cookie = entered.headers.get("set-cookie")!.split(";")[0]!;
     expect((await press(worker.link)).status).toBe(410);

@@ -42,8 +42,11 @@ export function bundleWorker(): { readonly text: string; readonly meta: Metafile
   };
 }
 
-/** Run a bundled Worker with the demo shop in its database. */
-export async function startWorker(script: string) {
+/**
+ * Run a bundled Worker with the demo shop in its database.
+ * @param url address of the shop; passkeys need https or localhost
+ */
+export async function startWorker(script: string, url = URL_OF_SHOP) {
   const runtime = new Miniflare({
     name: "softset",
     modules: true,
@@ -55,7 +58,7 @@ export async function startWorker(script: string) {
       binding: "ASSETS",
       routerConfig: { has_user_worker: true, invoke_user_worker_ahead_of_assets: true },
     },
-    bindings: { SOFTSET_KEYS: await makeKeys(), SOFTSET_URL: URL_OF_SHOP },
+    bindings: { SOFTSET_KEYS: await makeKeys(), SOFTSET_URL: url },
   });
   const raw = await runtime.getD1Database("DB");
   await migrate(raw);
@@ -63,9 +66,9 @@ export async function startWorker(script: string) {
   await seedDemo(db, systemClock.seconds());
   const door = { numbers: randomNumbers, clock: systemClock, signIns: signInsIn(db) };
   return {
-    link: await issueSignInLink({ ...door, url: URL_OF_SHOP }, "quillfen"),
+    link: await issueSignInLink({ ...door, url }, "quillfen"),
     request: (path: string, init: Parameters<Miniflare["dispatchFetch"]>[1] = {}) =>
-      runtime.dispatchFetch(new URL(path, URL_OF_SHOP), { redirect: "manual", ...init }),
+      runtime.dispatchFetch(new URL(path, url), { redirect: "manual", ...init }),
     close: () => runtime.dispose(),
   };
 }

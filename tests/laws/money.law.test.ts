@@ -3,7 +3,8 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { apportion } from "#core/apportion.ts";
 import { type Blend, WHOLE, makeBlend } from "#core/blend.ts";
-import { type PriceBreakdown, explainPrice } from "#core/price/breakdown.ts";
+import { type PriceBreakdown, explainPrice, jarCost } from "#core/price/breakdown.ts";
+import { marginShareAsked, marginShareOf } from "#core/price/margin.ts";
 import { priceJar, pricePer100g } from "#core/price/price.ts";
 import type { PackCost, PricePolicy } from "#core/price/policy.ts";
 import { makeTariff } from "#core/price/tariff.ts";
@@ -25,7 +26,7 @@ interface Case {
   readonly blend: Blend;
 }
 
-const policies: fc.Arbitrary<PricePolicy> = fc.record({
+const asked = {
   lossShare: fc.integer({ min: 0, max: 2_000 }),
   jarMinor: fc.record({ jar: fc.nat(2_000) }),
   labelMinor: fc.nat(500),
@@ -38,11 +39,24 @@ const policies: fc.Arbitrary<PricePolicy> = fc.record({
   ),
   taxShare: fc.nat(3_000),
   roundUpToMinor: fc.constantFrom(1, 5, 10, 50, 100),
-});
+};
+
+/** What a maker may leave unsaid, said or not. */
+const unsaid = {
+  overheadPerJarMinor: fc.nat(2_000),
+  overheadShare: fc.nat(10_000),
+  taxIncluded: fc.boolean(),
+  leastMinor: fc.record({ jar: fc.nat(20_000) }),
+};
+
+const policies: fc.Arbitrary<PricePolicy> = fc.record(
+  { ...asked, ...unsaid },
+  { requiredKeys: Object.keys(asked) as (keyof typeof asked)[] },
+);
 
 const packs: fc.Arbitrary<PackCost> = fc.record({
   packMinor: fc.nat(200_000),
-  packMg: fc.integer({ min: 1, max: 25_000_000 }),
+  packMg: fc.integer({ min: 1_000, max: 25_000_000 }), // a gram to 25 kg
 });
 
 const blends = fc
@@ -79,8 +93,8 @@ function explained(each: Case): PriceBreakdown {
   return explainPrice(priceOf(each), each.blend, each.policy, each.jar, each.costs);
 }
 
-/** The policy's price before the last rounding, exactly, written down afresh: [numerator, denominator]. */
-function exactPrice({ policy, jar, costs, blend }: Case): readonly [bigint, bigint] {
+/** What a jar costs the maker, exactly, written down afresh: [numerator, denominator]. */
+function exactCost({ policy, jar, costs, blend }: Case): readonly [bigint, bigint] {
   let up =
     BigInt(policy.jarMinor["jar"]! + policy.labelMinor + policy.labourPerJarMinor) *
       BigInt(policy.jarsPerBatch) +
@@ -96,11 +110,21 @@ function exactPrice({ policy, jar, costs, blend }: Case): readonly [bigint, bigi
     const of = BigInt(packMg) * 100_000_000n;
     [up, down] = [up * of + cost * down, down * of];
   }
-  const profit = BigInt(policy.profit.share);
-  if (policy.profit.kind === "markup") [up, down] = [up * (10_000n + profit), down * 10_000n];
-  else [up, down] = [up * 10_000n, down * (10_000n - profit)];
-  return [up * BigInt(10_000 + policy.taxShare), down * 10_000n];
+  [up, down] = [up * BigInt(10_000 + (policy.overheadShare ?? 0)), down * 10_000n];
+  return [up + BigInt(policy.overheadPerJarMinor ?? 0) * down, down];
 }
+
+/** The policy's price before rounding and least price, exactly. */
+function exactPrice(each: Case): readonly [bigint, bigint] {
+  const { profit, taxShare, taxIncluded = true } = each.policy;
+  let [up, down] = exactCost(each);
+  const share = BigInt(profit.share);
+  if (profit.kind === "markup") [up, down] = [up * (10_000n + share), down * 10_000n];
+  else [up, down] = [up * 10_000n, down * (10_000n - share)];
+  return taxIncluded ? [up * BigInt(10_000 + taxShare), down * 10_000n] : [up, down];
+}
+
+const leastOf = ({ policy }: Case) => policy.leastMinor?.["jar"] ?? 0;
 
 describe("the price of a jar", () => {
   it("is the policy's exact price rounded up to the step, or at most one step more", () => {
@@ -111,6 +135,7 @@ describe("the price of a jar", () => {
         const least = ((up + down * step - 1n) / (down * step)) * step;
         const price = BigInt(priceOf(each));
         expect(price >= least).toBe(true);
+        if (price === BigInt(leastOf(each))) return; // the least price stands above both
         // Rates are rounded up by a billionth: it can tip a price that lies that close under a step, never more.
         expect(price - least <= step).toBe(true);
         const slack = down / 1_000n;
@@ -120,10 +145,86 @@ describe("the price of a jar", () => {
     );
   });
 
-  it("is a multiple of the maker's step", () => {
+  it("is a multiple of the maker's step, or the least price itself", () => {
     fc.assert(
       fc.property(cases, (each) => {
-        expect(priceOf(each) % each.policy.roundUpToMinor).toBe(0);
+        const price = priceOf(each);
+        if (price !== leastOf(each)) expect(price % each.policy.roundUpToMinor).toBe(0);
+      }),
+      RUNS,
+    );
+  });
+
+  it("is never below the least price, and moves no price that lies above it", () => {
+    fc.assert(
+      fc.property(cases, fc.nat(100_000), (each, least) => {
+        const { leastMinor: _, ...policy } = each.policy;
+        const free = priceOf({ ...each, policy });
+        const held = priceOf({ ...each, policy: { ...policy, leastMinor: { jar: least } } });
+        expect(held).toBe(Math.max(free, least));
+      }),
+      RUNS,
+    );
+  });
+
+  it("is refused above the greatest price, named with both figures, and sold up to it", () => {
+    fc.assert(
+      fc.property(cases, fc.integer({ min: -200, max: 200 }), (each, off) => {
+        const free = priceOf(each);
+        const most = Math.max(1, free + off, leastOf(each));
+        const policy = { ...each.policy, mostMinor: { jar: most } };
+        const made = makeTariff(policy, each.jar, each.costs, IDS);
+        if ("findings" in made) throw new Error("no tariff");
+        expect(priceJar(made.tariff, each.blend)).toEqual(
+          free <= most
+            ? { jarMinor: free }
+            : {
+                findings: [
+                  expect.objectContaining({
+                    code: "price.blend.above-most",
+                    measured: free,
+                    limit: most,
+                  }),
+                ],
+              },
+        );
+      }),
+      RUNS,
+    );
+  });
+
+  it("costs the maker what the cost is when it is written down afresh", () => {
+    fc.assert(
+      fc.property(cases, (each) => {
+        const [up, down] = exactCost(each);
+        const [ours, over] = jarCost(each.blend, each.policy, each.jar, each.costs);
+        expect(ours * down === up * over).toBe(true);
+        const { costMinor } = explained(each);
+        expect(BigInt(costMinor)).toBe((up + down - 1n) / down);
+      }),
+      RUNS,
+    );
+  });
+
+  it("holds tax only when it is said to, and then its part of the whole price", () => {
+    fc.assert(
+      fc.property(cases, (each) => {
+        const { taxMinor, jarMinor } = explained(each);
+        const { taxShare, taxIncluded = true } = each.policy;
+        const due = taxIncluded ? (jarMinor * taxShare) / (10_000 + taxShare) : 0;
+        expect(Math.abs(taxMinor - due)).toBeLessThanOrEqual(0.5 + 1e-6);
+      }),
+      RUNS,
+    );
+  });
+
+  it("earns at least the margin that was asked for", () => {
+    fc.assert(
+      fc.property(cases, (each) => {
+        const price = priceOf(each);
+        const margin = marginShareOf(price, each.blend, each.policy, each.jar, each.costs);
+        if (price === 0) expect(margin).toBeUndefined();
+        else expect(margin).toBeGreaterThanOrEqual(marginShareAsked(each.policy));
       }),
       RUNS,
     );
@@ -177,6 +278,9 @@ describe("the price of a jar", () => {
           { ...policy, labourPerBatchMinor: policy.labourPerBatchMinor + more },
           { ...policy, lossShare: Math.min(10_000, policy.lossShare + more) },
           { ...policy, taxShare: Math.min(10_000, policy.taxShare + more) },
+          { ...policy, overheadPerJarMinor: (policy.overheadPerJarMinor ?? 0) + more },
+          { ...policy, overheadShare: (policy.overheadShare ?? 0) + Math.min(more, 10_000) },
+          { ...policy, leastMinor: { jar: leastOf(each) + more } },
         ]) {
           expect(priceOf({ ...each, policy: dearer })).toBeGreaterThanOrEqual(before);
         }

@@ -40,6 +40,11 @@ describe("moves between states", () => {
     expect(statesBefore("in-making")).toEqual(["paid"]);
   });
 
+  it("give an order in making back to the paid ones, and one made never", () => {
+    expect(mayMove("in-making", "paid")).toBe(true);
+    expect(ORDER_STATES.filter((to) => mayMove("made", to))).toEqual(["sent"]);
+  });
+
   it("reach every state from placed, and end nowhere but in sent", () => {
     const reached = new Set<OrderState>(["placed"]);
     for (const state of reached) {

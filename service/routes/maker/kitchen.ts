@@ -2,6 +2,7 @@
  * The maker's kitchen: test jars, what is learned from them, and which law the shop judges by.
  */
 import { Hono } from "hono";
+import { jarFieldsOf } from "../../batches/test-jar.ts";
 import { EMPTY_FIELDS, type JarFields, fieldsOf } from "../../kitchen/jar-fields.ts";
 import { readJarForm } from "../../kitchen/jar-form.ts";
 import { openKitchen, productsOf } from "../../kitchen/kitchen.ts";
@@ -38,9 +39,12 @@ export function kitchenRoutes(shop: Shop) {
   async function writeDown(shopId: string, id: string, fields: JarFields) {
     const read = readJarForm(fields, await productsOf(shop, shopId));
     if ("faults" in read) return read.faults;
+    const batch = fields.batch && (await shop.batches.byNumber(shopId, fields.batch));
+    if (batch === undefined) return [`There is no batch ${fields.batch.slice(0, 40)}.`];
     const recordedAt = shop.clock.seconds();
     try {
-      await shop.testJars.add({ id, shopId, batchId: null, recordedAt, ...read.jar });
+      const batchId = batch === "" ? null : batch.id;
+      await shop.testJars.add({ id, shopId, batchId, recordedAt, ...read.jar });
     } catch (error) {
       if (!(error instanceof Conflict && (await shop.testJars.byId(shopId, id)))) throw error;
     }
@@ -76,7 +80,11 @@ export function kitchenRoutes(shop: Shop) {
   }
 
   return new Hono<Signed>()
-    .get("/", async (c) => c.html(await show(c, {})))
+    .get("/", async (c) => {
+      const number = c.req.query("batch");
+      if (number === undefined) return c.html(await show(c, {}));
+      return c.html(await show(c, { fields: await jarFieldsOf(shop, c.get("shopId"), number) }));
+    })
     .post("/jars", async (c) => {
       const form = await c.req.formData();
       const id = String(form.get("id") ?? "");

@@ -6,7 +6,8 @@ import type { Shop } from "../../ports.ts";
 import type { SignedContext } from "./visit.ts";
 
 /** Where a page belongs, for the line at its head. */
-export type Area = "bench" | "orders" | "batches" | "products" | "shelf" | "kitchen" | "shop";
+export type Area =
+  "bench" | "orders" | "batches" | "trace" | "products" | "shelf" | "kitchen" | "shop" | "you";
 
 /**
  * Render a page for whoever is signed in.
@@ -32,10 +33,16 @@ export async function makerPage(
   });
 }
 
-const AREAS: readonly { area: Area; href: string; words: string; ownerOnly: boolean }[] = [
+const AREAS: readonly {
+  area: Exclude<Area, "you">;
+  href: string;
+  words: string;
+  ownerOnly: boolean;
+}[] = [
   { area: "bench", href: "/maker", words: "Bench", ownerOnly: false },
   { area: "orders", href: "/maker/orders", words: "Orders", ownerOnly: true },
   { area: "batches", href: "/maker/batches", words: "Batches", ownerOnly: false },
+  { area: "trace", href: "/maker/trace", words: "Trace", ownerOnly: false },
   { area: "shelf", href: "/maker/shelf", words: "Shelf", ownerOnly: true },
   { area: "products", href: "/maker/products", words: "Products", ownerOnly: true },
   { area: "kitchen", href: "/maker/kitchen", words: "Test jars", ownerOnly: false },

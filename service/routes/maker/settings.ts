@@ -1,7 +1,67 @@
+/**
+ * The shop's settings; people and zones have pages of their own.
+ */
 import { Hono } from "hono";
+import { shopPage } from "../../pages/maker-shop.ts";
+import {
+  type ShopFields,
+  differing,
+  fieldsOfShop,
+  readShopForm,
+  typedFields,
+} from "../../pages/maker-shop-form.ts";
 import type { Shop } from "../../ports.ts";
-import type { Signed } from "./visit.ts";
+import { Conflict } from "../../storage/database.ts";
+import { makerPage } from "./page.ts";
+import { peopleRoutes } from "./settings-people.ts";
+import { zoneRoutes } from "./settings-zones.ts";
+import type { Signed, SignedContext } from "./visit.ts";
 
-export function settingRoutes(_shop: Shop) {
-  return new Hono<Signed>();
+export function settingRoutes(shop: Shop) {
+  async function show(c: SignedContext, says: Partial<Parameters<typeof shopPage>[1]> = {}) {
+    const shopId = c.get("shopId");
+    const [row, currencyStays] = await Promise.all([
+      shop.shops.byId(shopId),
+      shop.shopSettings.hasOrders(shopId),
+    ]);
+    const saved = c.req.query("saved") !== undefined;
+    const model = shopPage(row!, {
+      ...{ fields: fieldsOfShop(row!), faults: {}, meanwhile: [], overtaken: false, saved },
+      currencyStays,
+      ...says,
+    });
+    return await makerPage(shop, c, "shop", "maker-shop", model);
+  }
+
+  /** The page again, with both versions where they differ; the revision in it is the new one. */
+  async function showOvertaken(c: SignedContext, fields: ShopFields) {
+    const stored = fieldsOfShop((await shop.shops.byId(c.get("shopId")))!);
+    const meanwhile = differing(fields, stored).map((field) => ({ field, stored: stored[field] }));
+    return c.html(await show(c, { fields, meanwhile, overtaken: true }), 409);
+  }
+
+  return new Hono<Signed>()
+    .get("/", async (c) => c.html(await show(c)))
+    .post("/", async (c) => {
+      const shopId = c.get("shopId");
+      const form = await c.req.parseBody();
+      const [row, currencyStays] = await Promise.all([
+        shop.shops.byId(shopId),
+        shop.shopSettings.hasOrders(shopId),
+      ]);
+      const fields = typedFields(form, fieldsOfShop(row!));
+      const since = Number(form["revision"] ?? Number.NaN);
+      if (since !== row!.revision) return await showOvertaken(c, fields);
+      const read = readShopForm(fields, row!, currencyStays);
+      if ("faults" in read) return c.html(await show(c, { fields, faults: read.faults }), 422);
+      try {
+        await shop.shopSettings.save(shopId, since, read.settings);
+      } catch (error) {
+        if (!(error instanceof Conflict)) throw error;
+        return await showOvertaken(c, fields);
+      }
+      return c.redirect("/maker/shop?saved", 303);
+    })
+    .route("/people", peopleRoutes(shop))
+    .route("/zones", zoneRoutes(shop));
 }

@@ -18,15 +18,34 @@ export function cookieName({ url }: Pick<Shop, "url">): string {
   return url.startsWith("https:") ? "__Host-softset" : "softset";
 }
 
-/** Lets only people with a session through. */
+/** A person's own page: their ways in. */
+export const YOUR_PAGE = "/maker/you";
+
+/**
+ * A place on the maker's side that somebody may be sent on to; the bench for everything else, so that a link to the
+ * door cannot lead to another site.
+ */
+export function placeInside({ url }: Pick<Shop, "url">, wanted = ""): string {
+  const base = new URL(url);
+  if (!URL.canParse(wanted, base)) return "/maker";
+  const { origin, pathname, search } = new URL(wanted, base);
+  const inside = origin === base.origin && /^\/maker(\/(?!enter|leave)|$)/.test(pathname);
+  return inside ? `${pathname}${search}` : "/maker";
+}
+
+/** Lets only people with a session through. Others are shown the door, and come back to where they wanted to go. */
 export function signedIn(shop: Shop): MiddlewareHandler<Signed> {
   const cookie = cookieName(shop);
   return async (c, next) => {
     const visit = await visitOfSession(shop, getCookie(c, cookie) ?? "");
     if (!visit) {
+      if (c.req.method === "GET" && c.req.header("accept")?.includes("text/html")) {
+        const { pathname, search } = new URL(c.req.url);
+        return c.redirect(`/maker/enter?to=${encodeURIComponent(`${pathname}${search}`)}`, 303);
+      }
       throw new Refusal(
         "maker.sign-in.needed",
-        "This is the maker’s side. Open the sign-in link that the service printed when it started.",
+        "Your visit has ended, so nothing was saved. Sign in again in another tab, then go back and send this once more.",
       );
     }
     c.set("shopId", visit.shopId);

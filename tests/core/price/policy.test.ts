@@ -16,6 +16,10 @@ describe("a price policy", () => {
     expect(faults({ lossShare: 10_000, taxShare: 10_000, jarsPerBatch: 1 })).toEqual([]);
     expect(faults({ profit: { kind: "margin", share: 9_999 } })).toEqual([]);
     expect(faults({ profit: { kind: "markup", share: 10_000 } })).toEqual([]);
+    expect(faults({ overheadPerJarMinor: 0, overheadShare: 0, taxIncluded: false })).toEqual([]);
+    expect(faults({ leastMinor: { "jar-100": 0 }, mostMinor: { "jar-100": 1 } })).toEqual([]);
+    expect(faults({ leastMinor: { "jar-100": 9 }, mostMinor: { "jar-100": 9 } })).toEqual([]);
+    expect(faults({ leastMinor: { "jar-100": 9 }, mostMinor: { "jar-250": 1 } })).toEqual([]);
   });
 
   it.each<[string, Partial<PricePolicy>]>([
@@ -30,6 +34,15 @@ describe("a price policy", () => {
     ["margin below 100 %", { profit: { kind: "margin", share: 10_000 } }],
     ["tax", { taxShare: 10_001 }],
     ["rounding step", { roundUpToMinor: 0 }],
+    ["overhead per jar", { overheadPerJarMinor: -1 }],
+    ["overhead per jar", { overheadPerJarMinor: 0.5 }],
+    ["overhead share", { overheadShare: -1 }],
+    ["least price", { leastMinor: { "jar-100": -1 } }],
+    ["greatest price", { mostMinor: { "jar-100": 0 } }],
+    [
+      "least price below the greatest",
+      { leastMinor: { "jar-100": 10 }, mostMinor: { "jar-100": 9 } },
+    ],
   ])("names the %s it cannot use: %j", (subject, change) => {
     expect(policyFindings({ ...A_POLICY, ...change })).toMatchObject([
       { code: "price.policy.impossible", subject, mend: "maker" },

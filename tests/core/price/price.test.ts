@@ -31,6 +31,35 @@ describe("the price of a jar", () => {
     expect(priceJar({ ...tariff, fixedNano: 830 * NANO + 1 }, shea)).toEqual({ jarMinor: 840 });
   });
 
+  it("carries overheads: a share of what the jar costs, and an amount for each jar", () => {
+    // (464.75 x 1.1 + 20) x 1.8 = 956.205
+    const policy = { ...A_POLICY, overheadShare: 1_000, overheadPerJarMinor: 20 };
+    expect(jarPrice({ ...policy, roundUpToMinor: 1 })).toBe(957);
+  });
+
+  it("leaves tax out when it is not part of the price", () => {
+    // 464.75 x 1.5 = 697.125
+    expect(jarPrice({ ...A_POLICY, taxIncluded: false, roundUpToMinor: 1 })).toBe(698);
+  });
+
+  it("keeps to the least price of its own jar, and not to another's", () => {
+    expect(jarPrice({ ...A_POLICY, leastMinor: { "jar-100": 995 } })).toBe(995);
+    expect(jarPrice({ ...A_POLICY, leastMinor: { "jar-100": 839 } })).toBe(840);
+    expect(jarPrice({ ...A_POLICY, leastMinor: { "jar-250": 995 } })).toBe(840);
+  });
+
+  it("is refused above the greatest price, and sold at it", () => {
+    const priced = (mostMinor: number) => {
+      const policy = { ...A_POLICY, mostMinor: { "jar-100": mostMinor } };
+      const made = makeTariff(policy, A_JAR, COSTS, Object.keys(COSTS));
+      return "tariff" in made ? priceJar(made.tariff, BLEND) : made;
+    };
+    expect(priced(840)).toEqual({ jarMinor: 840 });
+    expect(priced(839)).toMatchObject({
+      findings: [{ code: "price.blend.above-most", measured: 840, limit: 839, mend: "customer" }],
+    });
+  });
+
   it("is not told when the tariff does not cover an ingredient", () => {
     const tariff = { fixedNano: 0, rateNano: { "shea-butter": 1 }, roundUpToMinor: 1 };
     expect(priceJar(tariff, BLEND)).toMatchObject({
@@ -65,6 +94,25 @@ describe("the lines behind a price", () => {
       { what: "tax", minor: 140 }, // 840 / 6
       { what: "rounding", minor: 3 },
     ]);
+  });
+
+  it("show overheads as one line, and none when there are none", () => {
+    const policy = { ...A_POLICY, overheadShare: 1_000, overheadPerJarMinor: 20 };
+    const { lines, costMinor } = explainPrice(960, BLEND, policy, A_JAR, COSTS);
+    expect(lines).toContainEqual({ what: "overhead", minor: 66 }); // 46.475 + 20
+    expect(costMinor).toBe(532); // 531.225
+    expect(breakdown.lines.some(({ what }) => what === "overhead")).toBe(false);
+  });
+
+  it("show what a least price adds without the tax on it, and leave the rounding as it was", () => {
+    const policy = { ...A_POLICY, leastMinor: { "jar-100": 1_200 } };
+    const { lines } = explainPrice(1_200, BLEND, policy, A_JAR, COSTS);
+    expect(lines.slice(-3)).toEqual([
+      { what: "tax", minor: 200 },
+      { what: "least", minor: 300 }, // 1200 - 840 less the sixth that is tax
+      { what: "rounding", minor: 3 },
+    ]);
+    expect(lines.reduce((sum, { minor }) => sum + minor, 0)).toBe(1_200);
   });
 
   it("sum to the price", () => {

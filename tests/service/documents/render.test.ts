@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { makeWorkOrder, type WorkOrder } from "#core/make/work-order.ts";
-import { renderTemplate, renderWorkOrder } from "#service/documents/render.ts";
+import { renderBatchSheets, renderWorkOrder } from "#service/documents/batch-sheets.ts";
+import { renderTemplate } from "#service/documents/render.ts";
 import { SEVEN_BLEND, SOFT_BLEND, TWELVE_BLEND } from "../../helpers/ingredients.ts";
 import { aWorkOrderInput } from "../../helpers/work-orders.ts";
 
@@ -70,7 +71,7 @@ test("escapes names that try to be markup", () => {
       baseName: nasty,
       orders: [{ reference: nasty, jarName: nasty, fillG: 500, quantity: 2 }],
     }),
-    { ...PAGE, stylesheets: [nasty], backHref: `/x"${nasty}` },
+    { ...PAGE, stylesheets: [nasty], back: { href: `/x"${nasty}`, words: nasty } },
   );
   expect(html).not.toContain("<img");
   expect(html).not.toMatch(/<[^>]*"\s+onerror/);
@@ -78,7 +79,10 @@ test("escapes names that try to be markup", () => {
 });
 
 test("carries no style or script of its own, so that a strict content policy holds", () => {
-  const html = renderWorkOrder(written(), { ...PAGE, backHref: "/bench" });
+  const html = renderWorkOrder(written(), {
+    ...PAGE,
+    back: { href: "/bench", words: "Back to the bench" },
+  });
   expect(html).not.toMatch(/<script|<style|\sstyle=|\son\w+=|javascript:/i);
   expect(html).toContain('<link rel="stylesheet" href="/assets/print.css">');
 });
@@ -89,9 +93,9 @@ test("marks a sheet of the practice till, and only that", () => {
 });
 
 test("links back only where there is a way back", () => {
-  expect(renderWorkOrder(written(), { ...PAGE, backHref: "/bench/7" })).toContain(
-    'href="/bench/7"',
-  );
+  expect(
+    renderWorkOrder(written(), { ...PAGE, back: { href: "/bench/7", words: "Back" } }),
+  ).toContain('href="/bench/7"');
   expect(renderWorkOrder(written(), PAGE)).not.toContain("<nav");
 });
 

@@ -5,6 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { OrderAnswer } from "#core/wire.ts";
 import { batches, orders } from "#data/schema.ts";
 import { issueSignInLink } from "#service/actions/sign-in.ts";
+import { fieldsOn } from "../../helpers/form-fields.ts";
 import { type TestShop, openTestShop } from "../../helpers/shop.ts";
 
 let shop: TestShop;
@@ -40,8 +41,9 @@ describe("the door", () => {
   it("stays shut without a session, on every page behind it", async () => {
     for (const path of ["/maker", "/maker/batches/261125-01", "/maker/orders/AAAAAA"]) {
       const answer = await shop.request(path, { headers: { accept: "text/html" } });
-      expect([path, answer.status]).toEqual([path, 401]);
-      expect(await answer.text()).toContain("sign-in link");
+      const door = `/maker/enter?to=${encodeURIComponent(path)}`;
+      expect([answer.status, answer.headers.get("location")]).toEqual([303, door]);
+      expect((await shop.request(path)).status).toBe(401);
     }
   });
 
@@ -111,7 +113,7 @@ describe("a batch", () => {
     ]);
     expect(answer.status).toBe(303);
     const where = answer.headers.get("location")!;
-    const sheet = await pageOf(where, cookie);
+    const sheet = await pageOf(`${where}/sheets`, cookie);
     for (const word of [one.reference, two.reference, "Shea butter", "Quillfen Workshop"]) {
       expect(sheet).toContain(word);
     }
@@ -120,8 +122,9 @@ describe("a batch", () => {
     const states = (await shop.db.q.select().from(orders)).map(({ state }) => state);
     expect(states).toEqual(["in-making", "in-making"]);
     const number = where.split("/").at(-1)!;
-    expect((await sendForm(`/maker/batches/${number}/made`, cookie)).status).toBe(303);
-    expect((await sendForm(`/maker/batches/${number}/made`, cookie)).status).toBe(303);
+    const closing = fieldsOn(await pageOf(`${where}/close`, cookie));
+    expect((await sendForm(`${where}/close`, cookie, closing)).status).toBe(303);
+    expect((await sendForm(`${where}/close`, cookie, closing)).status).toBe(409);
     expect((await sendForm(`/maker/orders/${one.reference}/sent`, cookie)).status).toBe(303);
     expect((await sendForm(`/maker/orders/${one.reference}/sent`, cookie)).status).toBe(409);
     const log = await pageOf(`/maker/orders/${one.reference}`, cookie);

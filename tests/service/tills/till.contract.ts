@@ -62,6 +62,7 @@ export function describeTill(name: string, start: () => Promise<TillUnderTest>):
         paymentId: null,
         refundedMinor: 0,
         disputed: false,
+        name: null,
         email: null,
       });
       expect(session.url).toMatch(new RegExp(`^https?://.+/${session.id}$`));

@@ -1,0 +1,66 @@
+/**
+ * The words for a nearest blend: what changes, or what would have to give.
+ */
+import type { Conflict } from "./nearest/conflicts.ts";
+import type { Change } from "./nearest/nearest.ts";
+
+type NameOf = (subject: string) => string;
+
+/**
+ * What changes, as a customer says it: "2 % less cocoa butter, 2 % more sunflower oil".
+ * @param nameOf turns an ingredient id into the name people use
+ * @returns no full stop and no capital, to stand inside a sentence; empty when nothing changes
+ */
+export function sayChanges(changes: readonly Change[], nameOf: NameOf): string {
+  const step = ({ from, to }: Change) => to - from;
+  return [...changes]
+    .sort((one, other) => step(one) - step(other))
+    .map((change) => sayChange(change, inSentence(nameOf(change.ingredient))))
+    .join(", ");
+}
+
+function sayChange({ from, to }: Change, name: string): string {
+  if (to === 0) return `no ${name} instead of ${percent(from)}`;
+  if (from === 0) return `${percent(to)} ${name} added`;
+  return to < from ? `${percent(from - to)} less ${name}` : `${percent(to - from)} more ${name}`;
+}
+
+/**
+ * One sentence of a rule or bound that stands in the way, and by how much it would have to give.
+ * @param nameOf turns an ingredient id or a place into the name people use
+ */
+export function sayConflict({ gives, subject, stands, needed }: Conflict, nameOf: NameOf): string {
+  const name = nameOf(subject);
+  switch (gives) {
+    case "firmness-softest":
+      return `The firmness must be ${stands} or firmer; ${needed} would have to be allowed.`;
+    case "firmness-hardest":
+      return `The firmness must be ${stands} or softer; ${needed} would have to be allowed.`;
+    case "softens-above":
+      return `It must keep its body to ${stands} °C; it could at ${needed} °C at most.`;
+    case "pore-rating":
+      return `The pore rating stops at ${stands}; ${needed} would have to be allowed.`;
+    case "unrated":
+      return "Ingredients without a pore rating are not let through; they would have to be.";
+    case "strictness":
+      return "The whole uncertainty band must pass; the central value alone would.";
+    case "least":
+      return `${name} must be at least ${percent(Number(stands))}; ${percent(Number(needed))} would do.`;
+    case "greatest":
+      return `${name} may be at most ${percent(Number(stands))}; ${percent(Number(needed))} would do.`;
+  }
+}
+
+/** Where no rule or bound is enough by itself. */
+export const SEVERAL_MUST_GIVE =
+  "No blend inside these bounds passes, and no single rule or bound would let one through by giving way.";
+
+function percent(share: number): string {
+  return `${share / 100} %`;
+}
+
+/** "Cocoa butter" inside a sentence: a small letter, unless more than the first is a capital. */
+function inSentence(name: string): string {
+  const [first = "", second = ""] = name;
+  return second === second.toLowerCase() ? first.toLowerCase() + name.slice(1) : name;
+}

@@ -1,0 +1,115 @@
+/**
+ * The cheapest passing blend of one set of ingredients, in whole hundredths of a percent.
+ */
+import { type Blend, type Part, makeBlend } from "../../blend.ts";
+import type { Ingredient } from "../../ingredient.ts";
+import { type JudgingGround, type RuleCheck, ruleChecker } from "../rule-check.ts";
+import { type Aim, costOf, filledBy, insideBounds, partsWith, sumOf } from "./aim.ts";
+import { planShares } from "./plan-shares.ts";
+import { type Shift, shiftShares } from "./shift-shares.ts";
+import { type Probe, marginsInOrder } from "./slopes.ts";
+
+/** The rules of one question, asked in two ways. */
+export interface Judge {
+  /** Margins alone, of shares that need not be whole numbers. */
+  readonly probe: Probe;
+  /** The whole rule; nothing when the parts make no blend. */
+  readonly check: (parts: readonly Part[]) => { blend: Blend; check: RuleCheck } | undefined;
+}
+
+export function judgeOn(ground: JudgingGround): Judge {
+  const { poreRatingMost: _most, ...rules } = ground.rules;
+  const margins = ruleChecker({ ...ground, rules });
+  const check = ruleChecker(ground);
+  return {
+    probe: (parts) => marginsInOrder(margins({ parts }).margins),
+    check: (parts) => {
+      const made = makeBlend(parts);
+      return "blend" in made ? { blend: made.blend, check: check(made.blend) } : undefined;
+    },
+  };
+}
+
+export interface Settled {
+  readonly shares: readonly number[];
+  readonly cost: number;
+}
+
+/** What came of one set: shares that pass, or how near the rules it came. */
+export type Outcome =
+  | (Settled & { readonly passes: true; readonly shift?: Shift })
+  | { readonly passes: false; readonly shift?: Shift };
+
+/** Points to spare that are tried until the rounded shares pass. */
+const SPARES = [0.0005, 0.004, 0.02, 0.1, 0.4];
+/** Short of a rule by this much at most, and the rounding may mend it [points] */
+const NEARLY = 0.02;
+/** How far the shares may be from those the lines were laid at when they are rounded [hundredths of a percent] */
+const ROUNDED_WITHIN = 150;
+
+/**
+ * Find the cheapest passing shares of an aim.
+ * @param hint shares to begin at, and nowhere else, where another set of ingredients has shown the way
+ */
+export function settle(aim: Aim, judge: Judge, hint?: readonly number[]): Outcome {
+  const start = insideBounds(aim);
+  if (!start) return { passes: false };
+  if (passesWith(aim, judge, start))
+    return { passes: true, shares: start, cost: costOf(aim, start) };
+  let best: Shift | undefined;
+  for (const from of hint ? [() => hint] : startsOf(aim, judge, start)) {
+    const shift = shiftShares(aim, judge.probe, from(), SPARES[0]!);
+    if (!best || shift.lacking < best.lacking) best = shift;
+    if (shift.lacking > NEARLY) continue;
+    const rounded = roundPassing(aim, judge, shift);
+    if (rounded) return { passes: true, ...rounded, shift };
+  }
+  return { passes: false, ...(best ? { shift: best } : {}) };
+}
+
+/** Where to begin: at the choice, then at the firmest and the softest corner, where the curves are not flat. */
+function startsOf(aim: Aim, { probe }: Judge, start: readonly number[]) {
+  const firmness = (ingredient: Ingredient) => {
+    const margins = probe([{ ingredient, share: 1 }]);
+    return margins.reduce((sum, margin, at) => {
+      return Math.abs(margin) === Infinity ? sum : sum + (at === 1 ? -margin : margin);
+    }, 0);
+  };
+  return [
+    () => start,
+    () => filledBy(aim, firmness),
+    () => filledBy(aim, (ingredient) => -firmness(ingredient)),
+  ];
+}
+
+function roundPassing(aim: Aim, judge: Judge, shift: Shift): Settled | undefined {
+  const within = { from: shift.shares, reach: ROUNDED_WITHIN };
+  for (const spare of SPARES) {
+    const planned = planShares(aim, shift.slopes, spare, within);
+    if (!planned) return undefined;
+    const shares = inHundredths(aim, planned.shares);
+    if (passesWith(aim, judge, shares)) return { shares, cost: costOf(aim, shares) };
+  }
+  return undefined;
+}
+
+function passesWith(aim: Aim, judge: Judge, shares: readonly number[]): boolean {
+  return judge.check(partsWith(aim, shares))?.check.passes ?? false;
+}
+
+/** Whole hundredths of a percent with the same sum, inside the same bounds: the largest remainders go up. */
+function inHundredths(aim: Aim, shares: readonly number[]): number[] {
+  const near = (share: number) =>
+    Math.abs(share - Math.round(share)) < 1e-6 ? Math.round(share) : Math.floor(share);
+  const whole = shares.map(near);
+  const order = [...shares.keys()].sort(
+    (one, other) => shares[other]! - whole[other]! - (shares[one]! - whole[one]!),
+  );
+  let left = whole.reduce((sum, share) => sum - share, sumOf(aim));
+  for (const at of order) {
+    if (left <= 0) break;
+    whole[at]! += 1;
+    left -= 1;
+  }
+  return whole;
+}

@@ -1,0 +1,39 @@
+/**
+ * What the bench needs to know of its shop: the day there, the scale, the vessel, and what to call things.
+ */
+import type { Shop } from "../ports.ts";
+import { type Pantry, pantryOf } from "../actions/pantry.ts";
+import { type ShopParticulars, ShopParticularsShape } from "../shapes.ts";
+import type { ShopRow } from "../storage/shops.ts";
+
+export interface Bench {
+  readonly shopId: string;
+  readonly owner: ShopRow;
+  readonly particulars: ShopParticulars;
+  readonly pantry: Pantry;
+  /** Today at the bench, ISO 8601. */
+  readonly today: string;
+  /** Now [s since 1970] */
+  readonly now: number;
+}
+
+export async function openBench(shop: Shop, shopId: string): Promise<Bench> {
+  const [owner, pantry] = await Promise.all([shop.shops.byId(shopId), pantryOf(shop, shopId)]);
+  if (!owner) throw new Error(`there is no shop ${shopId}`);
+  const particulars = ShopParticularsShape.parse(JSON.parse(owner.particulars));
+  const now = shop.clock.seconds();
+  return { shopId, owner, particulars, pantry, now, today: dayIn(particulars.timeZone, now) };
+}
+
+/** Day at the maker's bench, ISO 8601. */
+export function dayIn(timeZone: string, seconds: number): string {
+  // The Swedish locale writes dates the ISO way.
+  return new Intl.DateTimeFormat("sv-SE", { timeZone }).format(new Date(seconds * 1000));
+}
+
+/** Number of the next batch of the day: 261125-01. */
+export async function nextNumber(shop: Shop, { shopId, today }: Bench): Promise<string> {
+  const prefix = `${today.slice(2).replaceAll("-", "")}-`;
+  const sofar = await shop.batches.countFrom(shopId, prefix);
+  return prefix + String(sofar + 1).padStart(2, "0");
+}

@@ -1,0 +1,77 @@
+/**
+ * Trial batches: 50 to 200 g of a blend that is still a draft, weighed and recorded like any other, for nobody but the
+ * maker. What comes out is felt as a test jar, and the kitchen learns from it.
+ */
+import { composeBlend } from "#core/compose/compose.ts";
+import type { Choice, Product } from "#core/compose/product.ts";
+import { sayFinding } from "#core/finding.ts";
+import type { Shop } from "../ports.ts";
+import { Refusal } from "../problem.ts";
+import { Conflict } from "../storage/database.ts";
+import { nextNumber, openBench } from "./bench-day.ts";
+import { writeRun } from "./run.ts";
+import type { BatchSheets } from "./sheets.ts";
+
+/** Less does not whip in a bowl, more is no trial; both common practice, no source. */
+export const TRIAL_LEAST_G = 50;
+export const TRIAL_GREATEST_G = 200;
+
+export interface TrialRequest {
+  /** A draft; its rules may refuse the blend, which is what a trial is for, but its bounds hold. */
+  readonly product: Product;
+  readonly choice: Choice;
+  /** Whole grams, 50 to 200. */
+  readonly massG: number;
+  readonly personId: string | null;
+}
+
+/**
+ * Issue the work order of a trial.
+ * @returns the number of its batch
+ * @throws Refusal make.batch.refused for a mass out of range, a choice that makes no blend, or a blend that cannot be
+ *   judged or weighed
+ */
+export async function issueTrial(
+  shop: Shop,
+  shopId: string,
+  { product, choice, massG, personId }: TrialRequest,
+): Promise<string> {
+  if (!Number.isInteger(massG) || massG < TRIAL_LEAST_G || massG > TRIAL_GREATEST_G) {
+    const range = `${TRIAL_LEAST_G} to ${TRIAL_GREATEST_G} g`;
+    throw new Refusal("make.batch.refused", `A trial takes ${range}, in whole grams.`);
+  }
+  const bench = await openBench(shop, shopId);
+  const { ingredientOf } = bench.pantry;
+  const composed = composeBlend(product, choice, ingredientOf);
+  if ("findings" in composed) {
+    const { findings } = composed;
+    const nameOf = (id: string) => ingredientOf(id)?.name ?? id;
+    const because = findings.map((each) => sayFinding(each, nameOf)).join(" ");
+    throw new Refusal("make.batch.refused", `This makes no blend yet. ${because}`, { findings });
+  }
+  const { law } = await shop.kitchenLaws.inForce(shopId);
+  const number = await nextNumber(shop, bench);
+  const base = product.bases.find(({ id }) => id === choice.base);
+  const run = writeRun(bench, {
+    ...{ batchNumber: number, productName: `Trial of ${product.name}` },
+    baseName: base?.name ?? choice.base,
+    blend: composed.blend,
+    orders: [{ reference: "Trial", jarName: "Test jar", fillG: massG, quantity: 1 }],
+    lossShare: 0,
+    airFraction: product.airFraction,
+    useCelsius: product.useCelsius,
+    law,
+  });
+  const batch = {
+    ...{ id: shop.numbers.id(), shopId, number, personId },
+    ...{ state: "open" as const, kind: "trial" as const, issuedAt: bench.now },
+    workOrder: JSON.stringify({ runs: [run] } satisfies BatchSheets),
+  };
+  try {
+    await shop.batches.issue(batch, []);
+  } catch (error) {
+    if (!(error instanceof Conflict)) throw error;
+    throw new Refusal("order.state.conflict", "Another batch took this number. Please try again.");
+  }
+  return number;
+}

@@ -1,0 +1,140 @@
+/**
+ * The printed work order: one sheet a run, and before them what to fetch from the shelf when there are several.
+ */
+import { gramsOnScale } from "#core/make/scale.ts";
+import type { FirmnessPromise, WeighLine, WorkOrder } from "#core/make/work-order.ts";
+import type { Allotted } from "../batches/allot.ts";
+import { type BatchRun, bulkMgOf, linesOf } from "../batches/sheets.ts";
+import { renderTemplate } from "./render.ts";
+
+/** What a document needs of the page it stands on. */
+export interface DocumentPage {
+  /** Addresses of style sheets; the page carries no style or script of its own. */
+  readonly stylesheets: readonly string[];
+  /** BCP 47 tag for dates. The words of the sheet are English. */
+  readonly locale: string;
+  /** The jars were paid at the practice till: the sheet says so. */
+  readonly practice: boolean;
+  /** Where the link at the top of the screen leads back to, and what it says. */
+  readonly back?: { readonly href: string; readonly words: string };
+}
+
+/** Lots suggested for each run and line; the sheet prints their codes where the lot is to be written. */
+export type LotsSuggested = readonly (readonly (readonly Allotted[])[])[];
+
+/** More loads than this side by side do not fit the paper. */
+const LOADS_ABREAST = 3;
+
+/** The work order of one run as a complete HTML page, the same on screen and on paper. */
+export function renderWorkOrder(workOrder: WorkOrder, page: DocumentPage): string {
+  return renderBatchSheets([{ workOrder, loads: 1 }], page);
+}
+
+/** All sheets of a batch as one document. */
+export function renderBatchSheets(
+  runs: readonly BatchRun[],
+  page: DocumentPage,
+  lots: LotsSuggested = [],
+): string {
+  const { batchNumber, defer } = runs[0]!.workOrder;
+  return renderTemplate("documents/work-order", {
+    batchNumber,
+    defer,
+    page: { backHref: page.back?.href, backWords: page.back?.words, ...page },
+    together: runs.length > 1 && fetchList(runs, lots),
+    sheets: runs.map((run, at) => sheetModel(run, { at, of: runs.length, lots: lots[at], page })),
+  });
+}
+
+interface SheetPlace {
+  readonly at: number;
+  readonly of: number;
+  readonly lots: LotsSuggested[number] | undefined;
+  readonly page: DocumentPage;
+}
+
+function sheetModel(run: BatchRun, { at, of, lots, page }: SheetPlace) {
+  const { workOrder } = run;
+  const [weigh, ...steps] = workOrder.steps;
+  const codes = (line: WeighLine) => codesOf(lots?.[line.line - 1]);
+  return {
+    ...workOrder,
+    page,
+    run: at + 1,
+    ofRuns: of > 1 ? of : 0,
+    weigh,
+    weighList: workOrder.weighList.map((group) => ({
+      ...group,
+      lines: group.lines.map((line) => ({ ...line, lots: codes(line) })),
+    })),
+    lotsNote: linesOf(run).some((line) => codes(line) !== "")
+      ? "Lots in grey are suggested, first expired first. Write over one when another was used."
+      : "",
+    loadCount: run.loads > 1 ? run.loads : 0,
+    loadTables: loadTables(run),
+    steps: steps.map((step, place) => ({ ...step, number: place + 2 })), // weighing is the first
+    promise: promiseWords(workOrder.promise),
+  };
+}
+
+/** Targets of each load, a few loads to a table. */
+function loadTables(run: BatchRun) {
+  const loads = run.loadTargetsMg ?? [];
+  const grams = gramsLike(run);
+  const tables = [];
+  for (let from = 0; from < loads.length; from += LOADS_ABREAST) {
+    const abreast = loads.slice(from, from + LOADS_ABREAST);
+    tables.push({
+      heads: abreast.map((_, at) => `Load ${from + at + 1}`),
+      lines: linesOf(run).map(({ name }, line) => ({
+        name,
+        targets: abreast.map((load) => grams(load[line]!)),
+      })),
+      sums: abreast.map((load) => grams(load.reduce((sum, each) => sum + each, 0))),
+    });
+  }
+  return tables;
+}
+
+/** What all runs need of each ingredient, in the order they are first weighed. */
+function fetchList(runs: readonly BatchRun[], lots: LotsSuggested) {
+  const grams = gramsLike(runs[0]!);
+  const ids = [...new Set(runs.flatMap(linesOf).map(({ ingredient }) => ingredient))];
+  const lines = ids.map((id) => {
+    const found = runs.map((run) => linesOf(run).find(({ ingredient }) => ingredient === id));
+    const taken = found.flatMap((line, run) => (line && lots[run]?.[line.line - 1]) ?? []);
+    const sumMg = found.reduce((sum, line) => sum + (line?.targetMg ?? 0), 0);
+    return {
+      name: found.find((line) => line)!.name,
+      runsG: found.map((line) => (line ? grams(line.targetMg) : "–")),
+      sumG: grams(sumMg),
+      lots: codesOf(taken),
+    };
+  });
+  return {
+    lines,
+    runSumsG: runs.map((run) => grams(bulkMgOf(run))),
+    sumG: grams(runs.reduce((sum, run) => sum + bulkMgOf(run), 0)),
+  };
+}
+
+function codesOf(taken: readonly Allotted[] = []): string {
+  return [...new Set(taken.flatMap(({ lot }) => (lot ? [lot.code] : [])))].join(", ");
+}
+
+/** Grams with the decimals of the run's scale. */
+function gramsLike({ workOrder }: BatchRun): (mg: number) => string {
+  const stepMg = Math.round(Number(workOrder.scaleStepG) * 1000);
+  return (mg) => gramsOnScale(mg, stepMg);
+}
+
+/** Which clauses of the promise can be written. */
+function promiseWords(promise: FirmnessPromise) {
+  const { lowest, highest, softensAboveC, softensAboveLeastC } = promise;
+  return {
+    ...promise,
+    spread: lowest === highest ? "" : `${lowest} to ${highest}`,
+    softens: softensAboveC !== undefined, // "#if" takes 0 °C for missing
+    softensAtWorst: softensAboveLeastC !== undefined,
+  };
+}

@@ -1,0 +1,96 @@
+/**
+ * One batch: what is to be made, or what became of it.
+ */
+import type { BatchClosing, ClosedRun } from "../batches/closing-shape.ts";
+import { actualMgOf } from "../batches/closing-shape.ts";
+import type { Need } from "../batches/plan.ts";
+import { type BatchRun, bulkMgOf, linesOf } from "../batches/sheets.ts";
+import { helpers } from "../documents/helpers.ts";
+import type { BatchRow } from "../storage/batches.ts";
+import type { OrderRow } from "../storage/orders.ts";
+import type { ShopRow } from "../storage/shops.ts";
+import { withQuote } from "../batches/groups.ts";
+import { gramsIn, jarsOf, momentIn, stateWords } from "./maker-pages.ts";
+
+export interface BatchShown {
+  readonly batch: BatchRow;
+  readonly runs: readonly BatchRun[];
+  readonly members: readonly OrderRow[];
+  /** What it takes from the shelf; empty once it is made. */
+  readonly needs: readonly Need[];
+  readonly closing: BatchClosing | undefined;
+}
+
+export function batchPage(shop: ShopRow, shown: BatchShown) {
+  const { batch, runs, closing } = shown;
+  const when = momentIn(shop);
+  const grams = gramsIn(shop);
+  const { number, state, kind } = batch;
+  return {
+    title: `Batch ${number}`,
+    number,
+    trial: kind === "trial",
+    state: STATE_WORDS[state],
+    open: state === "open",
+    aside: state === "set-aside",
+    issued: when(batch.issuedAt),
+    closed: batch.closedAt === null ? "" : when(batch.closedAt),
+    several: runs.length > 1,
+    runs: runs.map((run, at) => ({
+      run: at + 1,
+      product: run.workOrder.productName,
+      base: run.workOrder.baseName,
+      bulk: grams(bulkMgOf(run)),
+      loads: run.loads > 1 ? `${run.loads} loads` : "one load",
+      lines: linesOf(run).map(({ name, share, targetMg }) => ({
+        name,
+        share: helpers.percent(share),
+        target: grams(targetMg),
+      })),
+      orders: shown.members
+        .filter(({ batchRun }) => (batchRun ?? 0) === at)
+        .map((row) => ({
+          reference: row.reference,
+          jars: jarsOf(withQuote(row).quote),
+          state: stateWords(row.state),
+        })),
+      made: closing ? closedRun(closing.runs[at]!, run, grams) : (false as const),
+    })),
+    short: shown.needs
+      .filter(({ isKept, shortMg }) => isKept && shortMg > 0)
+      .map(({ name, shortMg }) => ({ name, missing: grams(shortMg) })),
+    note: closing?.note ?? "",
+    shortOrders: closing?.shortOrders ?? [],
+    added: (closing?.added ?? []).map(({ at, by, words }) => ({ when: when(at), by, words })),
+  };
+}
+
+const STATE_WORDS = {
+  open: "On the bench",
+  made: "Made",
+  "set-aside": "Set aside",
+} as const;
+
+function closedRun(made: ClosedRun, run: BatchRun, grams: (mg: number) => string) {
+  const weighedMg = made.lines.reduce((sum, line) => sum + actualMgOf(line), 0);
+  const { cup, celsius } = made;
+  return {
+    lines: made.lines.map((line) => ({
+      name: line.name,
+      target: grams(line.targetMg),
+      actual: grams(actualMgOf(line)),
+      lots: line.portions.map(({ lotId, code, usedMg }) => ({
+        lotId,
+        words: lotId === null ? "lot not known" : code,
+        used: line.portions.length > 1 ? grams(usedMg) : "",
+      })),
+      why: line.why,
+    })),
+    weighed: grams(weighedMg),
+    jars: `${made.jarsFilled} of ${run.workOrder.jarCount}`,
+    left: made.leftMg === null ? "not weighed" : grams(made.leftMg),
+    texture: made.texture === null ? "not felt" : made.texture,
+    celsius: celsius === null ? "not taken" : `${celsius}\u00a0°C`,
+    density: cup === null ? "not taken" : `${(cup.massMg / cup.ul).toFixed(3)}\u00a0g/ml`,
+  };
+}

@@ -1,0 +1,76 @@
+/**
+ * The bench: what to do next at the top. It knows no money, so that whoever makes may stand before it.
+ */
+import { type OrderWithQuote, groupByBase, withQuote } from "../batches/groups.ts";
+import { ORDERS_MOST } from "../batches/plan.ts";
+import type { Batches } from "../storage/batches.ts";
+import { COUNT_MOST, type ListedOrder } from "../storage/order-lists.ts";
+import type { OrderRow } from "../storage/orders.ts";
+import type { ShopRow } from "../storage/shops.ts";
+import { blendWords, countWords, jarsOf, momentIn, titleOf } from "./maker-pages.ts";
+
+export interface BenchLists {
+  /** Those that have waited longest. */
+  readonly waiting: readonly OrderRow[];
+  readonly toSend: readonly ListedOrder[];
+  readonly held: readonly ListedOrder[];
+  readonly batches: Awaited<ReturnType<Batches["open"]>>;
+  /** How many there are of each, counted to a limit. */
+  readonly counts: { readonly waiting: number; readonly toSend: number; readonly held: number };
+}
+
+export function benchPage(shop: ShopRow, lists: BenchLists) {
+  const when = momentIn(shop);
+  const { counts } = lists;
+  const line = ({ order, quote }: OrderWithQuote<ListedOrder>) => ({
+    reference: order.reference,
+    jars: jarsOf(quote),
+    because: order.heldBecause,
+  });
+  return {
+    title: "Bench",
+    headline: nextThing(lists),
+    held: lists.held.map((order) => line(withQuote(order))),
+    heldCount: countOf(counts.held, "order"),
+    groups: groupByBase(lists.waiting.map((row) => withQuote(row))).map((base) => {
+      let ticked = 0;
+      return {
+        title: titleOf(base.quote),
+        several: base.blends.length > 1,
+        blends: base.blends.map(({ quote, orders }) => ({
+          words: blendWords(quote),
+          orders: orders.map(({ order, quote: own }) => ({
+            id: order.id,
+            reference: order.reference,
+            jars: jarsOf(own),
+            paid: order.paidAt === null ? "" : when(order.paidAt),
+            ticked: ++ticked <= ORDERS_MOST,
+          })),
+        })),
+      };
+    }),
+    longest: counts.waiting > lists.waiting.length ? String(lists.waiting.length) : "",
+    waitingCount: countOf(counts.waiting, "order"),
+    batches: lists.batches.map(({ number, kind, issuedAt }) => ({
+      number,
+      trial: kind === "trial",
+      issued: when(issuedAt),
+    })),
+    toSend: lists.toSend.map((order) => line(withQuote(order))),
+    sendMore: counts.toSend > lists.toSend.length ? countOf(counts.toSend, "order") : "",
+  };
+}
+
+function nextThing({ counts, batches }: BenchLists): string {
+  if (counts.held > 0) return `${countOf(counts.held, "order")} to look into`;
+  if (batches.length > 0)
+    return batches.length === 1 ? "1 batch on the bench" : `${batches.length} batches on the bench`;
+  if (counts.waiting > 0) return `${countOf(counts.waiting, "paid order")} to make`;
+  if (counts.toSend > 0) return `${countOf(counts.toSend, "order")} to send`;
+  return "Nothing waits for you";
+}
+
+/** A count that stops at a limit says so. */
+export function countOf(n: number, noun: string): string {
+  return n > COUNT_MOST ? `More than ${COUNT_MOST} ${noun}s` : countWords(n, noun);
+}

@@ -1,0 +1,111 @@
+/**
+ * Batches: looked over, written, printed, set aside and taken up again. Bench and owner alike, so no money here.
+ */
+import { Hono } from "hono";
+import { issueBatch } from "../../actions/issue-batch.ts";
+import { allotLots } from "../../batches/allot.ts";
+import { openBench } from "../../batches/bench-day.ts";
+import { addNote, batchOf } from "../../batches/close.ts";
+import { readClosing } from "../../batches/closing-shape.ts";
+import { needsOf, planOrders } from "../../batches/plan.ts";
+import { setBatchAside, takeBatchUp } from "../../batches/set-aside.ts";
+import { readSheets } from "../../batches/sheets.ts";
+import { renderBatchSheets } from "../../documents/batch-sheets.ts";
+import { batchPage } from "../../pages/maker-batch.ts";
+import { batchPlanPage, batchesPage } from "../../pages/maker-batches.ts";
+import type { Shop } from "../../ports.ts";
+import { closingRoutes } from "./batch-closing.ts";
+import { makerPage } from "./page.ts";
+import type { Signed, SignedContext } from "./visit.ts";
+
+const PAGE = 50;
+
+export function batchRoutes(shop: Shop) {
+  const practice = shop.till.kind === "practice";
+
+  async function list(c: SignedContext) {
+    const shopId = c.get("shopId");
+    const [, issuedAt, number] = /^(\d{1,12})\.(.{1,40})$/.exec(c.req.query("before") ?? "") ?? [];
+    const from = issuedAt && number ? { issuedAt: Number(issuedAt), number } : undefined;
+    const [owner, rows] = await Promise.all([
+      shop.shops.byId(shopId),
+      shop.batches.page(shopId, PAGE + 1, from),
+    ]);
+    const last = rows.length > PAGE ? rows[PAGE - 1] : undefined;
+    const before = last ? `${last.issuedAt}.${last.number}` : "";
+    const model = batchesPage(owner!, rows.slice(0, PAGE), before);
+    return c.html(await makerPage(shop, c, "batches", "maker-batches", model));
+  }
+
+  /** The sheets of a batch; while it is open, with the lots suggested for it now. */
+  async function print(c: SignedContext, number: string) {
+    const batch = await batchOf(shop, c.get("shopId"), number);
+    const { runs } = readSheets(batch.workOrder);
+    const bench = await openBench(shop, c.get("shopId"));
+    const needs = batch.state === "open" ? await needsOf(shop, bench, runs) : [];
+    const page = {
+      stylesheets: ["/assets/fonts.css", "/assets/print.css"],
+      locale: bench.owner.locale,
+      practice: practice && batch.kind === "orders",
+      back: { href: `/maker/batches/${number}`, words: `Back to batch ${number}` },
+    };
+    return c.html(renderBatchSheets(runs, page, needs.length > 0 ? allotLots(runs, needs) : []));
+  }
+
+  async function show(c: SignedContext, number: string) {
+    const shopId = c.get("shopId");
+    const [batch, bench] = await Promise.all([
+      batchOf(shop, shopId, number),
+      openBench(shop, shopId),
+    ]);
+    const { runs } = readSheets(batch.workOrder);
+    const isOpen = batch.state === "open";
+    const [members, needs] = await Promise.all([
+      shop.orders.ofBatch(batch.id),
+      isOpen ? needsOf(shop, bench, runs) : [],
+    ]);
+    const closing = batch.state === "made" ? readClosing(batch.closing) : undefined;
+    const model = batchPage(bench.owner, { batch, runs, members, needs, closing });
+    return c.html(await makerPage(shop, c, "batches", "maker-batch", model));
+  }
+
+  return new Hono<Signed>()
+    .get("/", list)
+    .get("/new", async (c) => {
+      const bench = await openBench(shop, c.get("shopId"));
+      const plan = await planOrders(shop, bench, c.req.queries("order") ?? []);
+      const model = batchPlanPage(bench.owner, plan);
+      return c.html(await makerPage(shop, c, "batches", "maker-batch-new", model));
+    })
+    .post("/", async (c) => {
+      const form = await c.req.formData();
+      const orderIds = form.getAll("order").map(String);
+      const { personId } = c.get("visit");
+      const goShort = form.get("short") === "go";
+      const issued = await issueBatch(shop, c.get("shopId"), { orderIds, personId, goShort });
+      if ("number" in issued) return c.redirect(`/maker/batches/${issued.number}`, 303);
+      const owner = await shop.shops.byId(c.get("shopId"));
+      const fault = "The shelf has changed since you looked. Nothing was written yet.";
+      const model = batchPlanPage(owner!, issued.short, fault);
+      return c.html(await makerPage(shop, c, "batches", "maker-batch-new", model), 422);
+    })
+    .route("/", closingRoutes(shop))
+    .get("/:number", (c) => show(c, c.req.param("number")))
+    .get("/:number/sheets", (c) => print(c, c.req.param("number")))
+    .post("/:number/set-aside", async (c) => {
+      const number = c.req.param("number");
+      await setBatchAside(shop, c.get("shopId"), number);
+      return c.redirect(`/maker/batches/${number}`, 303);
+    })
+    .post("/:number/take-up", async (c) => {
+      const number = c.req.param("number");
+      await takeBatchUp(shop, c.get("shopId"), number);
+      return c.redirect(`/maker/batches/${number}`, 303);
+    })
+    .post("/:number/notes", async (c) => {
+      const number = c.req.param("number");
+      const words = String((await c.req.formData()).get("words") ?? "").trim();
+      await addNote(shop, c.get("shopId"), number, words, c.get("visit"));
+      return c.redirect(`/maker/batches/${number}#notes`, 303);
+    });
+}

@@ -1,0 +1,86 @@
+/**
+ * What every route of the shelf stands on: the shop, its money, its day, and the rows a path names.
+ */
+import type { Ingredient } from "#core/ingredient.ts";
+import type { Currency } from "#core/price/money.ts";
+import { ingredientOfRow } from "../../actions/pantry.ts";
+import type { Shop } from "../../ports.ts";
+import { Refusal } from "../../problem.ts";
+import { ShopParticularsShape } from "../../shapes.ts";
+import { dayAt } from "../../shelf/days.ts";
+import type { IngredientRow } from "../../storage/ingredients.ts";
+import type { LotRow } from "../../storage/lots.ts";
+import type { ShopRow } from "../../storage/shops.ts";
+import type { SignedContext } from "./visit.ts";
+
+export interface ShelfGround {
+  readonly shopId: string;
+  readonly owner: ShopRow;
+  readonly currency: Currency;
+  readonly locale: string;
+  /** ISO day where the bench stands. */
+  readonly today: string;
+  /** [s since 1970] */
+  readonly at: number;
+  readonly personId: string | null;
+}
+
+export async function shelfGround(shop: Shop, c: SignedContext): Promise<ShelfGround> {
+  const { shopId, personId } = c.get("visit");
+  const owner = (await shop.shops.byId(shopId))!;
+  const { timeZone } = ShopParticularsShape.parse(JSON.parse(owner.particulars));
+  const at = shop.clock.seconds();
+  return {
+    shopId,
+    owner,
+    currency: { code: owner.currency, exponent: owner.currencyExponent },
+    locale: owner.locale,
+    today: dayAt(timeZone, at),
+    at,
+    personId,
+  };
+}
+
+/** A row and the fat it is. */
+export interface OwnIngredient {
+  readonly row: IngredientRow;
+  readonly ingredient: Ingredient;
+}
+
+/** @throws Refusal shelf.ingredient.unknown */
+export async function ownIngredient(shop: Shop, shopId: string, id: string) {
+  const row = await shop.ingredients.byId(shopId, id);
+  const ingredient = row && ingredientOfRow(row);
+  if (!ingredient) {
+    throw new Refusal("shelf.ingredient.unknown", "There is no such ingredient on your shelf.");
+  }
+  return { row, ingredient } satisfies OwnIngredient;
+}
+
+/** @throws Refusal shelf.lot.unknown */
+export async function ownLot(shop: Shop, shopId: string, id: string): Promise<LotRow> {
+  const lot = await shop.lots.byId(shopId, id);
+  if (!lot) throw new Refusal("shelf.lot.unknown", "There is no such lot on your shelf.");
+  return lot;
+}
+
+/** Fields of a form as text, an absent one empty. */
+export function textFields<Name extends string>(
+  form: FormData,
+  names: readonly Name[],
+): Readonly<Record<Name, string>> {
+  const text = (name: string) => {
+    const value = form.get(name);
+    return typeof value === "string" ? value : "";
+  };
+  return Object.fromEntries(names.map((name) => [name, text(name)])) as Record<Name, string>;
+}
+
+/** @throws Refusal shelf.form.broken when a number that a form carries along is none */
+export function wholeField(form: FormData, name: string): number {
+  const text = form.get(name);
+  if (typeof text !== "string" || !/^\d{1,15}$/.test(text)) {
+    throw new Refusal("shelf.form.broken", "This form is not whole. Please open its page again.");
+  }
+  return Number(text);
+}

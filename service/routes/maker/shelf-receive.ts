@@ -1,0 +1,62 @@
+/**
+ * A delivery received as a lot.
+ */
+import { Hono } from "hono";
+import { lotFormPage } from "../../pages/maker-shelf-lot-form.ts";
+import { lotHref } from "../../pages/maker-shelf.ts";
+import type { Shop } from "../../ports.ts";
+import { Refusal } from "../../problem.ts";
+import { quoted } from "../../shelf/fault.ts";
+import { LOT_FIELDS, readLot } from "../../shelf/lot-fields.ts";
+import { Conflict } from "../../storage/database.ts";
+import { makerPage } from "./page.ts";
+import { ownIngredient, shelfGround, textFields } from "./shelf-ground.ts";
+import type { Signed } from "./visit.ts";
+
+const BLANK = Object.fromEntries(LOT_FIELDS.map((name) => [name, ""])) as Record<
+  (typeof LOT_FIELDS)[number],
+  string
+>;
+
+/** Mounted under an ingredient's own address, which names it as `id`. */
+export function receiveRoutes(shop: Shop) {
+  return new Hono<Signed>()
+    .get("/", async (c) => {
+      const ground = await shelfGround(shop, c);
+      const { row, ingredient } = await ownIngredient(shop, ground.shopId, c.req.param("id")!);
+      const fields = { ...BLANK, supplier: row.supplier, receivedOn: ground.today };
+      const says = { fields, revision: 0, faults: [] };
+      const model = lotFormPage(ground, ingredient, { id: shop.numbers.id() }, says);
+      return c.html(await makerPage(shop, c, "shelf", "maker-shelf-lot-form", model));
+    })
+    .post("/", async (c) => {
+      const ground = await shelfGround(shop, c);
+      const { shopId, personId, at } = ground;
+      const { row, ingredient } = await ownIngredient(shop, shopId, c.req.param("id")!);
+      const form = await c.req.formData();
+      const id = String(form.get("id") ?? "");
+      if (!/^[\da-f-]{36}$/.test(id)) {
+        throw new Refusal("shelf.form.broken", "This form is not whole. Please open it again.");
+      }
+      const fields = textFields(form, LOT_FIELDS);
+      const reading = readLot(fields, { ...ground, ingredient });
+      let faults = "faults" in reading ? reading.faults : [];
+      if ("read" in reading) {
+        const bare = { blockedBecause: null, archivedAt: null, revision: 1 };
+        const lot = { id, shopId, ingredientId: row.id, ...reading.read, ...bare };
+        try {
+          await shop.lots.receive(lot, { at, personId });
+          return c.redirect(lotHref(id), 303);
+        } catch (error) {
+          if (!(error instanceof Conflict)) throw error;
+          // The same form sent twice has been received already.
+          if (await shop.lots.byId(shopId, id)) return c.redirect(lotHref(id), 303);
+          const code = quoted(reading.read.code);
+          const sentence = `You have a lot ${code} of this already. Count that one, or add to the code.`;
+          faults = [{ field: "code", sentence }];
+        }
+      }
+      const model = lotFormPage(ground, ingredient, { id }, { fields, revision: 0, faults });
+      return c.html(await makerPage(shop, c, "shelf", "maker-shelf-lot-form", model), 422);
+    });
+}

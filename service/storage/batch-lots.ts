@@ -1,0 +1,75 @@
+/**
+ * Lots that stand on the shelf for a batch, and the rows that say which of them went into it.
+ */
+import { batchLots, lots } from "#data/schema.ts";
+import { and, asc, eq, gt, inArray, isNull, sql } from "drizzle-orm";
+import type { Database, Statement } from "./database.ts";
+import type { LotRow } from "./stock.ts";
+
+export type BatchLotRow = typeof batchLots.$inferSelect;
+export type BatchLots = ReturnType<typeof batchLotsIn>;
+
+/** D1 takes 100 bound values a statement. */
+const IDS_MOST = 90;
+const ROWS_MOST = 18;
+
+export function batchLotsIn({ q }: Database) {
+  return {
+    /** Every lot with something left of these ingredients, blocked and out-of-date ones too; first expired first. */
+    onHand: async (shopId: string, ingredientIds: readonly string[]): Promise<LotRow[]> => {
+      const pages = inPages(ingredientIds, IDS_MOST).map((ids) =>
+        q
+          .select()
+          .from(lots)
+          .where(
+            and(
+              eq(lots.shopId, shopId),
+              inArray(lots.ingredientId, [...ids]),
+              gt(lots.onHandMg, 0),
+              isNull(lots.archivedAt),
+            ),
+          )
+          .orderBy(
+            sql`${lots.bestBefore} is null`,
+            asc(lots.bestBefore),
+            asc(lots.receivedOn),
+            asc(lots.id),
+          ),
+      );
+      return (await Promise.all(pages)).flat();
+    },
+    /** Which of these ingredients the shop keeps lots of, used-up ones counted. */
+    kept: async (shopId: string, ingredientIds: readonly string[]): Promise<Set<string>> => {
+      const pages = inPages(ingredientIds, IDS_MOST).map((ids) =>
+        q
+          .selectDistinct({ id: lots.ingredientId })
+          .from(lots)
+          .where(and(eq(lots.shopId, shopId), inArray(lots.ingredientId, [...ids]))),
+      );
+      return new Set((await Promise.all(pages)).flat().map(({ id }) => id));
+    },
+    ofBatch: async (batchId: string) =>
+      await q
+        .select({
+          run: batchLots.run,
+          ingredientId: batchLots.ingredientId,
+          usedMg: batchLots.usedMg,
+          lotId: lots.id,
+          code: lots.code,
+          supplier: lots.supplier,
+        })
+        .from(batchLots)
+        .innerJoin(lots, eq(lots.id, batchLots.lotId))
+        .where(eq(batchLots.batchId, batchId))
+        .orderBy(asc(batchLots.run)),
+    /** Statements that write down which lots went in, for an atomic list. */
+    usedStatements: (rows: readonly BatchLotRow[]): Statement[] =>
+      inPages(rows, ROWS_MOST).map((page) => q.insert(batchLots).values([...page])),
+  };
+}
+
+function inPages<T>(all: readonly T[], most: number): T[][] {
+  const pages: T[][] = [];
+  for (let at = 0; at < all.length; at += most) pages.push(all.slice(at, at + most));
+  return pages;
+}

@@ -1,0 +1,83 @@
+/**
+ * The nearest orderable blend against an exhaustive grid of 0.25 %: within 0.25 % share of the grid's best, and never
+ * "none" where the grid holds one.
+ */
+import { composeBlend } from "#core/compose/compose.ts";
+import type { Choice, Product } from "#core/compose/product.ts";
+import { judgeBlend } from "#core/judge/verdict.ts";
+import { type Nearest, nearestOrderable } from "#core/order/nearest/nearest.ts";
+import { ingredientById } from "#data/library.ts";
+import { describe, expect, it } from "vitest";
+import { dice, demoProduct, drawnChoice, drawnProduct } from "./choices.ts";
+import { bestOnGrid, combinations, movedTo } from "./grid.ts";
+
+const ground = { ingredientOf: ingredientById };
+const STEP = 25;
+
+function expectPassing(product: Product, choice: Choice, nearest: Nearest): void {
+  if (nearest.kind !== "found") return;
+  const composed = composeBlend(product, nearest.choice, ingredientById);
+  if ("findings" in composed) throw new Error(composed.findings.map(({ code }) => code).join());
+  expect(composed.blend).toEqual(nearest.blend);
+  const { useCelsius, airFraction, rules } = product;
+  const { verdict } = judgeBlend(composed.blend, { celsius: [], useCelsius, airFraction, rules });
+  expect(verdict).toBe("orderable");
+  expect(nearest.check.passes).toBe(true);
+  const parts = [...nearest.choice.butters, ...nearest.choice.oils];
+  const moved = movedTo(
+    choice,
+    parts.map(({ ingredient }) => ingredient),
+    parts.map(({ share }) => share),
+  );
+  expect(nearest.moved).toBe(moved);
+}
+
+/** @returns by how much the grid is better, 0 where it is not [hundredths of a percent] */
+function gapToGrid(product: Product, choice: Choice, nearest: Nearest, step: number): number {
+  if (nearest.kind === "cannot-judge") throw new Error("nothing was judged");
+  const limit = nearest.kind === "found" ? nearest.moved : Infinity;
+  const best = bestOnGrid(product, choice, ingredientById, { step, limit });
+  return best === undefined ? 0 : limit - best;
+}
+
+describe("the nearest orderable blend on a grid of 0.25 %", () => {
+  it("is found for the demo's choices as near as the grid finds it", () => {
+    const at = dice(2026);
+    let refused = 0;
+    for (let run = 0; refused < 8; run++) {
+      const product = demoProduct(at, run % 3 === 0);
+      const choice = drawnChoice(at, product);
+      const nearest = nearestOrderable(product, choice, ground);
+      expectPassing(product, choice, nearest);
+      // A grid of three free shares and a hundred sets of oils is within reach only close by.
+      if (nearest.kind !== "found" || nearest.moved === 0 || nearest.moved > 400) continue;
+      refused++;
+      expect(gapToGrid(product, choice, nearest, STEP)).toBeLessThanOrEqual(STEP);
+    }
+  });
+
+  it("is found for bases drawn from the library as near as the grid finds it", () => {
+    const at = dice(77);
+    const seen = { found: 0, none: 0 };
+    while (seen.found < 30 || seen.none < 3) {
+      const product = drawnProduct(at);
+      const choice = drawnChoice(at, product);
+      const nearest = nearestOrderable(product, choice, ground);
+      expectPassing(product, choice, nearest);
+      if (nearest.kind === "cannot-judge") continue;
+      if (nearest.kind === "found" && (nearest.moved === 0 || nearest.moved > 600)) continue;
+      if (nearest.kind === "none" && seen.none >= 3) continue;
+      const step = nearest.kind === "none" ? 8 * STEP : STEP;
+      const gap = gapToGrid(product, choice, nearest, step);
+      expect(
+        gap,
+        JSON.stringify({ choice, rules: product.rules, bases: product.bases }),
+      ).toBeLessThanOrEqual(STEP);
+      seen[nearest.kind]++;
+    }
+  });
+
+  it("counts every combination", () => {
+    expect(combinations([["a"], ["b", "c"], ["d", "e"]])).toHaveLength(4);
+  });
+});

@@ -1,0 +1,417 @@
+/**
+ * The maker's products over the whole app: sheets with their guards, versions that never change, publishing refused
+ * and done.
+ */
+import { eq } from "drizzle-orm";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { ingredients, productDrafts, productVersions, products } from "#data/schema.ts";
+import type { ProductDraft } from "#service/products/draft-shape.ts";
+import { raiseCosts } from "#service/storage/ingredients.ts";
+import { type TestShop, openTestShop } from "../../helpers/shop.ts";
+
+let shop: TestShop;
+let cookie: string;
+beforeEach(async () => {
+  shop = await openTestShop();
+  cookie = await shop.signIn();
+});
+afterEach(() => shop.close());
+
+const HERE = "/maker/products";
+type Fields = Record<string, string | readonly string[]>;
+
+function send(path: string, fields: Fields = {}, headers: Record<string, string> = {}) {
+  const body = new URLSearchParams(
+    Object.entries(fields).flatMap(([name, value]) => [value].flat().map((each) => [name, each])),
+  );
+  const type = { "content-type": "application/x-www-form-urlencoded", accept: "text/html" };
+  const ours = { "sec-fetch-site": "same-origin", cookie, ...type, ...headers };
+  return shop.request(`${HERE}${path}`, { method: "POST", headers: ours, body });
+}
+
+async function page(path: string): Promise<string> {
+  const answer = await shop.request(`${HERE}${path}`, { headers: { cookie, accept: "text/html" } });
+  const text = await answer.text();
+  expect(answer.status, text.slice(0, 2000)).toBe(200);
+  return text;
+}
+
+async function draft(id: string): Promise<{ document: ProductDraft; revision: number }> {
+  const stored = await shop.shop.drafts.read("quillfen", id);
+  return stored!;
+}
+
+const revision = async (id: string) => String((await draft(id)).revision);
+
+const soft = (change: Fields = {}): Fields => ({
+  name: "Soft shea",
+  words: "Scoops easily.",
+  butter: ["shea-butter", "cocoa-butter", "", ""],
+  butterShare: ["60", "10", "", ""],
+  butterLeast: ["45", "0", "", ""],
+  butterGreatest: ["75", "30", "", ""],
+  place: ["glide", "care"],
+  oil: ["jojoba-oil", "sunflower-oil"],
+  oilShare: ["15", "14,5"],
+  oilLeast: ["5", "5"],
+  oilGreatest: ["30", "30"],
+  ...change,
+});
+
+describe("the list of products", () => {
+  it("shows what is for sale, finds by name and pages by fifty", async () => {
+    const first = await page("");
+    expect(first).toContain("Everyday butter");
+    expect(first).toMatch(/version 1/);
+    expect(await page("?q=feather")).not.toContain("Everyday butter");
+    expect(await page("?q=%25")).toContain("Nothing here is called");
+    for (let at = 0; at < 51; at++) {
+      expect((await send("/new", { name: `Batch ${at} 🧈`, start: "nothing" })).status).toBe(303);
+    }
+    const many = await page("?q=batch");
+    expect(many.match(/<tr><th scope="row">/g)).toHaveLength(50);
+    const more = /class="button" href="(\/maker\/products\?[^"]*after[^"]*)"/.exec(many)![1]!;
+    const rest = await page(
+      more.replaceAll("&amp;", "&").replaceAll("&#x3D;", "=").slice(HERE.length),
+    );
+    expect(rest.match(/<tr><th scope="row">/g)).toHaveLength(1);
+  });
+
+  it("is the owner's alone", async () => {
+    expect((await shop.request(HERE)).status).toBe(401);
+    expect((await shop.request(`${HERE}/everyday/rules`)).status).toBe(401);
+    expect((await send("/new", { name: "x" }, { "sec-fetch-site": "cross-site" })).status).toBe(
+      403,
+    );
+  });
+});
+
+describe("a new product", () => {
+  it.each([
+    ["Emoji 🧈 butter", "emoji-butter"],
+    ["زبدة الشيا", "butter"],
+    ["Everyday butter", "everyday-butter"],
+  ])("takes %s as a name", async (name, id) => {
+    const answer = await send("/new", { name, start: "nothing" });
+    expect(answer.headers.get("location")).toBe(`${HERE}/${id}/words`);
+    expect(await page(`/${id}`)).toContain(name);
+  });
+
+  it("asks again for a name that is missing, and keeps the rest", async () => {
+    const answer = await send("/new", { name: " ", start: "example" });
+    expect(answer.status).toBe(422);
+    expect(await answer.text()).toMatch(/Give the product a name.*value="example" checked/s);
+  });
+
+  it("begins twice under one name and keeps both", async () => {
+    await send("/new", { name: "Twin", start: "nothing" });
+    const second = await send("/new", { name: "Twin", start: "nothing" });
+    expect(second.headers.get("location")).toMatch(/\/twin-[a-z0-9]{6}\/words$/);
+  });
+
+  it("begins as a copy, and as an example that says so", async () => {
+    await send("/new", { name: "Copy", start: "copy", copy: "everyday" });
+    expect((await draft("copy")).document.product.bases).toHaveLength(2);
+    await send("/new", { name: "Sample", start: "example" });
+    expect(await page("/sample")).toContain("This is our example");
+    await send("/sample/words", { revision: "1", name: "Mine", words: "", then: "stay" });
+    expect(await page("/sample")).not.toContain("This is our example");
+    expect((await send("/new", { name: "x", start: "copy", copy: "none" })).status).toBe(404);
+  });
+});
+
+describe("a sheet", () => {
+  it("opens on what is for sale, and the first save begins a draft", async () => {
+    expect(await revision("everyday")).toBe("0");
+    const saved = await send("/everyday/words", { revision: "0", name: "Daily", words: "w" });
+    expect(saved.status).toBe(303);
+    expect(await page("")).toMatch(/Daily.*differs from version 1/s);
+    expect(await page("/everyday")).toContain("Name: “Everyday butter” → “Daily”");
+    expect(await (await shop.request("/v1/products/everyday")).text()).toContain("Everyday butter");
+  });
+
+  it("tells the second of two people, shows what differs and overwrites nothing", async () => {
+    const one = await send("/everyday/words", { revision: "0", name: "One", words: "1" });
+    expect(one.status).toBe(303);
+    const two = await send("/everyday/words", { revision: "0", name: "Two", words: "2" });
+    expect(two.status).toBe(409);
+    const told = await two.text();
+    expect(told).toContain("Somebody saved meanwhile");
+    expect(told).toContain("Name: “One” → “Two”");
+    expect(told).toContain('name="revision" value="1"');
+    expect(told).toContain('value="Two"');
+    expect((await draft("everyday")).document.product.name).toBe("One");
+    expect((await send("/everyday/words", { revision: "1", name: "Two", words: "2" })).status).toBe(
+      303,
+    );
+  });
+
+  it("keeps what another sheet saved", async () => {
+    await send("/everyday/jars", {
+      revision: "0",
+      jar: ["jar-60", "", ""],
+      name: ["Small", "Tub", ""],
+      fill: ["60", "250", ""],
+      quantity: "6",
+    });
+    await send("/everyday/words", { revision: "1", name: "N", words: "" });
+    const { product, pricePolicy } = (await draft("everyday")).document;
+    expect(product.jars.map(({ id, fillG }) => [id, fillG])).toEqual([
+      ["jar-60", 60],
+      ["tub", 250],
+    ]);
+    expect(Object.keys(pricePolicy.jarMinor)).toEqual(["jar-60"]);
+    expect(await page("/everyday")).toContain("Say what the jar “Tub” costs you.");
+  });
+
+  it.each([
+    ["bounds that cross", { butterLeast: ["80", "0", "", ""] }, "bounds of Shea butter cross"],
+    ["a share outside", { butterShare: ["40", "30", "", ""] }, "outside its bounds"],
+    ["no number", { butterShare: ["sixty", "10", "", ""] }, "cannot be “sixty”"],
+    ["three decimals", { butterShare: ["60.001", "10", "", ""] }, "at most two decimals"],
+    ["a negative share", { oilShare: ["-1", "14.5"] }, "cannot be “-1”"],
+    ["a share on no line", { butterShare: ["60", "10", "3", ""] }, "without an ingredient"],
+    ["an unknown fat", { butter: ["moon-butter", "cocoa-butter", "", ""] }, "Nothing is known of"],
+    ["an oil of another place", { oil: ["sunflower-oil", "sunflower-oil"] }, "is not allowed as"],
+    ["a butter twice", { butter: ["shea-butter", "shea-butter", "", ""] }, "stands here twice"],
+    ["a name of another base", { name: "mild  MANGO" }, "Another base is called"],
+    ["no name", { name: "" }, "Give the base a name"],
+  ])("refuses a base with %s and keeps what was typed", async (_, change, sentence) => {
+    const answer = await send("/everyday/bases/soft-shea", { revision: "0", ...soft(change) });
+    expect(answer.status).toBe(422);
+    const text = (await answer.text()).replaceAll("&#x27;", "'");
+    expect(text).toContain(sentence);
+    expect(text).toContain("Not saved yet");
+    for (const typed of Object.values(change).flat()) {
+      if (typed !== "") expect(text).toContain(`value="${typed.replaceAll('"', "&quot;")}"`);
+    }
+    expect(await revision("everyday")).toBe("0");
+  });
+
+  it("saves a base that is not whole, and says how much is missing", async () => {
+    const fields = soft({ oilShare: ["15", "10"] });
+    const saved = await send("/everyday/bases/soft-shea", { revision: "0", ...fields });
+    expect(saved.status).toBe(303);
+    expect(await page("/everyday")).toMatch(/adds up to 95.5.%: 4.5.% missing/);
+    expect(await page("/everyday/bases/soft-shea")).toMatch(/95.5.%: 4.5.% missing/);
+    expect(await page("/everyday/bases")).toContain("no blend yet");
+  });
+
+  it("looks at a base while it is typed, and saves nothing", async () => {
+    const look = await send("/everyday/bases/soft-shea/look", soft());
+    const text = await look.text();
+    expect(text).toContain("Orderable as it stands");
+    expect(text).toContain("Softens above");
+    expect(text).not.toContain("<html");
+    const broken = await send(
+      "/everyday/bases/new/look",
+      soft({ butterShare: ["x", "10", "", ""] }),
+    );
+    expect(await broken.text()).toContain("60.5 %".replace("60.5", "40").replace(" ", "\u00a0"));
+    expect(await revision("everyday")).toBe("0");
+  });
+
+  it("sets a base aside and puts it back", async () => {
+    expect((await send("/everyday/bases/mild-mango/aside", { revision: "0" })).status).toBe(303);
+    expect((await draft("everyday")).document.product.bases).toHaveLength(1);
+    const late = await send("/everyday/bases/soft-shea/aside", { revision: "0" });
+    expect(late.status).toBe(409);
+    const back = { revision: "1", base: "mild-mango" };
+    expect((await send("/everyday/bases/put-back", back)).status).toBe(303);
+    expect((await draft("everyday")).document.product.bases.map(({ id }) => id)).toEqual([
+      "soft-shea",
+      "mild-mango",
+    ]);
+  });
+
+  it("gives no additive more than its most", async () => {
+    const rows = (share: string) => ({
+      revision: "0",
+      ingredient: ["tapioca-starch", "tocopherol", ""],
+      share: [share, "0.5", ""],
+    });
+    const answer = await send("/everyday/additives", rows("12"));
+    expect(answer.status).toBe(422);
+    expect((await answer.text()).replaceAll("\u00a0", " ")).toContain(
+      "Tapioca starch is at 12 %; 5 % is the most that is usual.",
+    );
+    expect((await send("/everyday/additives", rows("4"))).status).toBe(303);
+    expect(await page("/everyday")).toMatch(/Soft shea adds up to 104.%: 4.% too much/);
+  });
+
+  it("follows the maker's own most for an additive", async () => {
+    await shop.db.atomic([
+      shop.db.q
+        .update(ingredients)
+        .set({ doseMostShare: 1500 })
+        .where(eq(ingredients.id, "tapioca-starch")),
+    ]);
+    const rows = { revision: "0", ingredient: ["tapioca-starch"], share: ["12"] };
+    expect((await send("/everyday/additives", rows)).status).toBe(303);
+  });
+
+  it("refuses rules that make no sense, with a sentence for each", async () => {
+    const answer = await send("/everyday/rules", {
+      ...{ revision: "0", useCelsius: "90", air: "35", softest: "hard", hardest: "soft" },
+      ...{ softens: "warm", parcelMargin: "", poreMost: "7", poreTrace: "", poreConfidence: "Z" },
+    });
+    expect(answer.status).toBe(422);
+    const text = await answer.text();
+    for (const sentence of [
+      "The room temperature cannot be “90”",
+      "The firmness window is empty: hard is harder than soft.",
+      "The least softens above cannot be “warm”",
+      "The highest pore rating cannot be “7”",
+    ]) {
+      expect(text).toContain(sentence);
+    }
+  });
+
+  it("reads rules back as they were written, commas and all", async () => {
+    await send("/everyday/rules", {
+      ...{ revision: "0", useCelsius: "20,5", air: "32.5", softest: "soft", hardest: "" },
+      ...{ softens: "27", parcelMargin: "2", poreMost: "3", poreReading: "high", poreTrace: "0,5" },
+      ...{ poreConfidence: "C", unrated: "tell", strictness: "central" },
+    });
+    expect((await draft("everyday")).document.product).toMatchObject({
+      useCelsius: 20.5,
+      airFraction: 0.325,
+      parcelMarginCelsius: 2,
+      rules: {
+        firmness: ["soft", "firm", "hard"],
+        softensAboveLeastCelsius: 27,
+        poreRatingMost: 3,
+        poreReading: "high",
+        poreTraceBelowShare: 50,
+        poreConfidenceLeast: "C",
+        unrated: "tell",
+        strictness: "central",
+      },
+    });
+    expect(await page("/everyday/rules")).toContain('value="32.5"');
+  });
+
+  it("keeps a place that a base stands on", async () => {
+    const fields = { revision: "0", place: ["glide", "care", "new"], name: ["", "Caring oil", ""] };
+    const answer = await send("/everyday/oils", { ...fields, "allow-care": "sunflower-oil" });
+    expect(answer.status).toBe(422);
+    expect(await answer.text()).toContain("Soft shea has an oil in “Gliding oil”.");
+  });
+});
+
+describe("publishing", () => {
+  const rows = (id: string) =>
+    shop.db.q.select().from(productVersions).where(eq(productVersions.productId, id));
+
+  it("writes the next version with its room, and leaves the one before as it was", async () => {
+    const [before] = await rows("everyday");
+    const base = soft({ butterGreatest: ["75", "25", "", ""] });
+    await send("/everyday/bases/soft-shea", { revision: "0", ...base, then: "stay" });
+    const quote = await shop.quote();
+    const done = await send("/everyday/publish", { revision: "1", version: "2" });
+    expect(done.status, await done.text()).toBe(303);
+    const [first, second] = await rows("everyday");
+    expect(first).toEqual(before);
+    expect(second).toMatchObject({ version: 2, publishedAt: shop.shop.clock.seconds() });
+    expect(JSON.parse(second!.room!).sentences[0]).toMatch(/^Soft shea: .* can be ordered\.$/);
+    expect(await page("/everyday/versions/1")).toMatch(/Cocoa butter: at most: 30.% → 25.%/);
+    const order = await shop.post("/v1/orders", { quote: quote.token });
+    expect(order.status).toBe(201);
+    expect(quote.quote.product.version).toBe(1);
+    shop.pass(1);
+    expect((await shop.quote()).quote.product.version).toBe(2);
+  });
+
+  it("is told to the second of two who publish", async () => {
+    await send("/everyday/words", { revision: "0", name: "N", words: "" });
+    const ends = await Promise.all(
+      [1, 2].map(() => send("/everyday/publish", { revision: "1", version: "2" })),
+    );
+    expect(ends.map(({ status }) => status).sort()).toEqual([303, 409]);
+    expect(await rows("everyday")).toHaveLength(2);
+    expect((await send("/everyday/publish", { revision: "1", version: "2" })).status).toBe(409);
+  });
+
+  it("names what stands in the way", async () => {
+    await send("/new", { name: "Empty", start: "nothing" });
+    const answer = await send("/empty/publish", { revision: "1", version: "1" });
+    expect(answer.status).toBe(422);
+    const text = await answer.text();
+    expect(text).toContain("Write a first base");
+    expect(text).toContain("Add a jar");
+    expect(await rows("empty")).toEqual([]);
+  });
+
+  it("is refused while an ingredient was put away, until it is back", async () => {
+    const setAway = (archivedAt: number | null) =>
+      shop.db.atomic([
+        shop.db.q.update(ingredients).set({ archivedAt }).where(eq(ingredients.id, "squalane")),
+        raiseCosts(shop.db.q, "quillfen"),
+      ]);
+    await send("/everyday/words", { revision: "0", name: "N", words: "" });
+    await setAway(1);
+    const refused = await send("/everyday/publish", { revision: "1", version: "2" });
+    expect(refused.status).toBe(422);
+    expect(await refused.text()).toContain("Squalane was put away from your shelf");
+    await setAway(null);
+    expect((await send("/everyday/publish", { revision: "1", version: "2" })).status).toBe(303);
+  });
+
+  it("is refused when a base has no orderable blend, with the least change that would give one", async () => {
+    await send("/everyday/rules", {
+      ...{ revision: "0", useCelsius: "21", air: "35", softest: "hard", hardest: "hard" },
+      ...{ softens: "", parcelMargin: "", poreMost: "", poreTrace: "", poreConfidence: "" },
+    });
+    const answer = await send("/everyday/publish", { revision: "1", version: "2" });
+    expect(answer.status).toBe(422);
+    const text = await answer.text();
+    expect(text).toMatch(/No blend of Soft shea can be ordered\./);
+    expect(text).toMatch(
+      /The least change found: Cocoa butter at most 30.% → [\d.]+.%\. Or: firmness hard → firm to hard\./,
+    );
+    expect(await rows("everyday")).toHaveLength(1);
+  });
+
+  it("takes a product off sale, puts an earlier version back on, and away and back", async () => {
+    await send("/everyday/words", { revision: "0", name: "N", words: "" });
+    await send("/everyday/publish", { revision: "1", version: "2" });
+    expect((await send("/everyday/versions/1/sell", { from: "1" })).status).toBe(409);
+    expect((await send("/everyday/versions/1/sell", { from: "2" })).status).toBe(303);
+    const [row] = await shop.db.q.select().from(products).where(eq(products.id, "everyday"));
+    expect(row!.publishedVersion).toBe(1);
+    expect((await send("/everyday/versions/9/sell", { from: "1" })).status).toBe(404);
+    expect((await send("/everyday/withdraw", { from: "1" })).status).toBe(303);
+    shop.pass(1);
+    expect((await shop.request("/v1/products/everyday")).status).toBe(404);
+    expect((await send("/everyday/put-away")).headers.get("location")).toContain("away=everyday");
+    expect(await page("?away=everyday")).toContain("Put it back");
+    expect(await page("?show=put-away")).toContain(">N<");
+    expect((await send("/everyday/versions/1/sell", { from: "" })).status).toBe(409);
+    expect((await send("/everyday/put-back")).status).toBe(303);
+    expect(await shop.db.q.select().from(productDrafts)).toHaveLength(1);
+  });
+});
+
+describe("the room and the stand-ins of a product", () => {
+  it("measures, tells its progress and draws a picture with words", async () => {
+    expect(await page("/everyday/room")).toContain("Measure the room");
+    const progress = await shop.request(`${HERE}/everyday/room/progress`, { headers: { cookie } });
+    const lines = (await progress.text()).trim().split("\n");
+    expect(lines.length).toBeGreaterThan(3);
+    expect(JSON.parse(lines.at(-1)!)).toEqual({ done: true });
+    const text = await page("/everyday/room?measure=1&base=soft-shea&across=glide&up=cocoa-butter");
+    expect(text).toMatch(/<bdi>Soft shea<\/bdi>: \d+/);
+    for (const part of ["The ends of the room", "Cheapest", "What the rules refuse", "<svg"]) {
+      expect(text).toContain(part);
+    }
+    expect(text).toMatch(/aria-label="Gliding oil from left to right, Cocoa butter from bottom/);
+    expect(text).not.toMatch(/ style=/);
+  });
+
+  it("ranks what could stand in for an oil", async () => {
+    const text = await page("/everyday/stand-in?oil=jojoba-oil");
+    expect(text).toContain("instead of Jojoba oil");
+    expect(text).toContain("Squalane");
+    expect(await page("/everyday/stand-in?oil=nothing")).not.toContain("instead of");
+  });
+});
