@@ -50,7 +50,8 @@ export interface BatchPlan {
 
 /**
  * Plan a batch of paid orders.
- * @throws Refusal make.batch.refused when they are no longer all paid, differ in base, are too many, or cannot be weighed
+ * @throws Refusal make.batch.refused when they are no longer all paid, differ in base, are too many, or cannot be
+ *   weighed
  */
 export async function planOrders(
   shop: Shop,

@@ -40,6 +40,7 @@ export function productsPage(
 ) {
   const rows = found.slice(0, PAGE_ROWS);
   const last = rows.at(-1)?.product;
+  const when = momentIn(desk.shop);
   const next = new URLSearchParams({ q: search.words, show: search.show });
   next.set("after", last?.name ?? "");
   next.set("id", last?.id ?? "");
@@ -50,13 +51,17 @@ export function productsPage(
     undo: notice.undo,
     q: search.words,
     shows: SHOWS.map(([value, words]) => ({ value, words, chosen: value === search.show })),
-    rows: rows.map((row) => rowOf(row, desk)),
+    rows: rows.map((row) => rowOf(row, desk, when)),
     more: found.length > PAGE_ROWS ? `/maker/products?${next.toString()}` : "",
     empty: emptyWords(search),
   };
 }
 
-function rowOf({ product, version, draft }: ListedProduct, desk: Desk) {
+function rowOf(
+  { product, version, draft }: ListedProduct,
+  desk: Desk,
+  when: (seconds: number) => string,
+) {
   const published = version && {
     product: ProductShape.parse(JSON.parse(version.product)),
     pricePolicy: PricePolicyShape.parse(JSON.parse(version.pricePolicy)),
@@ -70,9 +75,7 @@ function rowOf({ product, version, draft }: ListedProduct, desk: Desk) {
     href: productHref(product.id),
     name: product.name || "without a name",
     ...stateOf(product),
-    published: version
-      ? `version ${version.version}, ${momentIn(desk.shop)(version.publishedAt)}`
-      : "never",
+    published: version ? `version ${version.version}, ${when(version.publishedAt)}` : "never",
     draft: draftWords(published, document, version?.version, desk),
     warning: obstacles[0] ? `${obstacles[0].sentence}${more > 0 ? ` And ${more} more.` : ""}` : "",
   };

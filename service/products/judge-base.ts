@@ -24,7 +24,9 @@ export function inSeason(product: Product, { particulars }: Desk, shipDay: strin
 /** Judge the blend a base starts from. */
 export function judgeBase(product: Product, base: Base, desk: Desk, shipDay: string): JudgedBase {
   const { useCelsius, airFraction, rules } = inSeason(product, desk, shipDay);
-  const composed = composeBlend(product, startingChoice(base), desk.ingredientOf);
+  // The base as it is handed in, which may be newer than the product's own, or not in it yet.
+  const written = { ...product, bases: [base] };
+  const composed = composeBlend(written, startingChoice(base), desk.ingredientOf);
   if ("findings" in composed) return { sentences: saying(composed.findings, desk) };
   const judgement = judgeInFull(composed.blend, {
     celsius: [],

@@ -99,7 +99,7 @@ export function* baseWork(work: BaseWork): Generator<undefined, BaseRoom> {
     jars: jars.rooms(tally.drawn, room),
     rules: tally.drawn > 0 ? cutsOfRules(space, tally, ground.rules) : [],
     bounds: yield* cutsOfBounds(space, referee, room.share, chance),
-    oils: yield* lookAtOils(space, ground, referee, tally, chance),
+    oils: yield* lookAtOils(space, ground, referee, tally, chance, becauseOf(space, proof)),
     ends: yield* ends.finish(),
     mendings: example ? [] : yield* mendBase({ product, space, ground, referee, chance }),
   };

@@ -31,6 +31,7 @@ export interface OilRoom {
 
 /**
  * Look at every allowed oil.
+ * @param emptyBecause why nothing at all passes, where that is proven: then every oil is dead for it
  * @returns a generator that pauses after every judgement
  */
 export function* lookAtOils(
@@ -39,6 +40,7 @@ export function* lookAtOils(
   referee: Referee,
   tally: Tally,
   chance: Chance,
+  emptyBecause?: Reason | "bounds",
 ): Generator<undefined, OilRoom[]> {
   const found: OilRoom[] = [];
   for (const [at, slot] of space.slots.entries()) {
@@ -51,6 +53,10 @@ export function* lookAtOils(
         found.push({ ...oil, ...room, state: "orderable" });
         continue;
       }
+      if (emptyBecause) {
+        found.push({ ...oil, ...room, state: "dead", because: emptyBecause });
+        continue;
+      }
       const starts = best ? [best.point] : [];
       found.push({
         ...oil,
@@ -61,6 +67,9 @@ export function* lookAtOils(
   }
   return found;
 }
+
+/** A proof takes about as long as judging so many blends, so that slices stay short. */
+const PROOF_BLENDS = 150;
 
 type Sought = Pick<OilRoom, "state" | "because" | "example">;
 
@@ -81,6 +90,7 @@ function* seek(
     narrow.slots.map(() => 0),
   );
   const proof = proveRoom(narrow, ground, start);
+  for (let blend = 0; blend < PROOF_BLENDS; blend++) yield;
   if (proof?.proven === "none") return { state: "dead", because: proof.because };
   // The search may begin with less than a trace, where the pore rule lets an oil pass.
   const traces = traceOf(narrow, at, ground);

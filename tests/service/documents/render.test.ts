@@ -117,3 +117,25 @@ function decode(html: string): string {
     .replaceAll("&#x3D;", "=")
     .replaceAll("&amp;", "&");
 }
+
+test("prints a sheet a run after a list of what to fetch, with loads and suggested lots where there are any", () => {
+  const sheet = written();
+  const lines = sheet.weighList.flatMap((group) => group.lines);
+  const thirds = [0, 1, 2].map((load) => lines.map(({ targetMg }) => targetMg / 2 + load * 100));
+  const lot = { code: "<b>LOT-7" } as never;
+  const html = renderBatchSheets(
+    [
+      { workOrder: sheet, loads: 3, loadTargetsMg: thirds },
+      { workOrder: sheet, loads: 1 },
+    ],
+    PAGE,
+    [lines.map(({ targetMg }) => [{ lot, takeMg: targetMg }])],
+  );
+  expect(html.match(/<article class="sheet/g)).toHaveLength(3);
+  expect(html.match(/<main/g)).toHaveLength(1);
+  expect(html).toContain("The vessel holds it in 3 loads");
+  for (const load of thirds) expect(html).toContain((load[0]! / 1000).toFixed(1));
+  expect(html).toContain("&lt;b&gt;LOT-7");
+  const ids = [...html.matchAll(/\sid="([^"]+)"/g)].map(([, id]) => id);
+  expect(new Set(ids).size).toBe(ids.length);
+});

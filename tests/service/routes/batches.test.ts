@@ -257,7 +257,7 @@ describe("a batch closed", () => {
     ["jars-0", "two", "a whole number"],
     ["left-0", "900", "more than the"],
     ["celsius-0", "212", "from -10 to 60"],
-    ["cupG-0", "61", "for the density write both"],
+    ["cupG-0", "61", "the density write both"],
   ])("is refused for %s of “%s”, with a sentence and nothing stored", async (name, value, says) => {
     const number = await written((await paid()).id);
     const before = await onHand();

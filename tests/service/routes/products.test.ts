@@ -1,62 +1,24 @@
 /**
- * The maker's products over the whole app: sheets with their guards, versions that never change, publishing refused
- * and done.
+ * The maker's products over the whole app: the list, a new one, and sheets with their guards.
  */
 import { eq } from "drizzle-orm";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { ingredients, productDrafts, productVersions, products } from "#data/schema.ts";
-import type { ProductDraft } from "#service/products/draft-shape.ts";
-import { raiseCosts } from "#service/storage/ingredients.ts";
-import { type TestShop, openTestShop } from "../../helpers/shop.ts";
+import { ingredients } from "#data/schema.ts";
+import type { TestShop } from "../../helpers/shop.ts";
+import { HERE, type ProductShop, openProductShop, soft } from "./product-forms.ts";
 
+let ground: ProductShop;
 let shop: TestShop;
-let cookie: string;
+const send: ProductShop["send"] = (...told) => ground.send(...told);
+const page: ProductShop["page"] = (path) => ground.page(path);
 beforeEach(async () => {
-  shop = await openTestShop();
-  cookie = await shop.signIn();
+  ground = await openProductShop();
+  shop = ground.shop;
 });
 afterEach(() => shop.close());
 
-const HERE = "/maker/products";
-type Fields = Record<string, string | readonly string[]>;
-
-function send(path: string, fields: Fields = {}, headers: Record<string, string> = {}) {
-  const body = new URLSearchParams(
-    Object.entries(fields).flatMap(([name, value]) => [value].flat().map((each) => [name, each])),
-  );
-  const type = { "content-type": "application/x-www-form-urlencoded", accept: "text/html" };
-  const ours = { "sec-fetch-site": "same-origin", cookie, ...type, ...headers };
-  return shop.request(`${HERE}${path}`, { method: "POST", headers: ours, body });
-}
-
-async function page(path: string): Promise<string> {
-  const answer = await shop.request(`${HERE}${path}`, { headers: { cookie, accept: "text/html" } });
-  const text = await answer.text();
-  expect(answer.status, text.slice(0, 2000)).toBe(200);
-  return text;
-}
-
-async function draft(id: string): Promise<{ document: ProductDraft; revision: number }> {
-  const stored = await shop.shop.drafts.read("quillfen", id);
-  return stored!;
-}
-
+const draft: ProductShop["draft"] = (id) => ground.draft(id);
 const revision = async (id: string) => String((await draft(id)).revision);
-
-const soft = (change: Fields = {}): Fields => ({
-  name: "Soft shea",
-  words: "Scoops easily.",
-  butter: ["shea-butter", "cocoa-butter", "", ""],
-  butterShare: ["60", "10", "", ""],
-  butterLeast: ["45", "0", "", ""],
-  butterGreatest: ["75", "30", "", ""],
-  place: ["glide", "care"],
-  oil: ["jojoba-oil", "sunflower-oil"],
-  oilShare: ["15", "14,5"],
-  oilLeast: ["5", "5"],
-  oilGreatest: ["30", "30"],
-  ...change,
-});
 
 describe("the list of products", () => {
   it("shows what is for sale, finds by name and pages by fifty", async () => {
@@ -203,6 +165,9 @@ describe("a sheet", () => {
     expect(text).toContain("Orderable as it stands");
     expect(text).toContain("Softens above");
     expect(text).not.toContain("<html");
+    const unheardOf = soft({ name: "New", butterGreatest: ["90", "30", "", ""] });
+    const isNew = await send("/everyday/bases/new/look", unheardOf);
+    expect(await isNew.text()).toContain("Orderable as it stands");
     const broken = await send(
       "/everyday/bases/new/look",
       soft({ butterShare: ["x", "10", "", ""] }),
@@ -296,122 +261,5 @@ describe("a sheet", () => {
     const answer = await send("/everyday/oils", { ...fields, "allow-care": "sunflower-oil" });
     expect(answer.status).toBe(422);
     expect(await answer.text()).toContain("Soft shea has an oil in “Gliding oil”.");
-  });
-});
-
-describe("publishing", () => {
-  const rows = (id: string) =>
-    shop.db.q.select().from(productVersions).where(eq(productVersions.productId, id));
-
-  it("writes the next version with its room, and leaves the one before as it was", async () => {
-    const [before] = await rows("everyday");
-    const base = soft({ butterGreatest: ["75", "25", "", ""] });
-    await send("/everyday/bases/soft-shea", { revision: "0", ...base, then: "stay" });
-    const quote = await shop.quote();
-    const done = await send("/everyday/publish", { revision: "1", version: "2" });
-    expect(done.status, await done.text()).toBe(303);
-    const [first, second] = await rows("everyday");
-    expect(first).toEqual(before);
-    expect(second).toMatchObject({ version: 2, publishedAt: shop.shop.clock.seconds() });
-    expect(JSON.parse(second!.room!).sentences[0]).toMatch(/^Soft shea: .* can be ordered\.$/);
-    expect(await page("/everyday/versions/1")).toMatch(/Cocoa butter: at most: 30.% → 25.%/);
-    const order = await shop.post("/v1/orders", { quote: quote.token });
-    expect(order.status).toBe(201);
-    expect(quote.quote.product.version).toBe(1);
-    shop.pass(1);
-    expect((await shop.quote()).quote.product.version).toBe(2);
-  });
-
-  it("is told to the second of two who publish", async () => {
-    await send("/everyday/words", { revision: "0", name: "N", words: "" });
-    const ends = await Promise.all(
-      [1, 2].map(() => send("/everyday/publish", { revision: "1", version: "2" })),
-    );
-    expect(ends.map(({ status }) => status).sort()).toEqual([303, 409]);
-    expect(await rows("everyday")).toHaveLength(2);
-    expect((await send("/everyday/publish", { revision: "1", version: "2" })).status).toBe(409);
-  });
-
-  it("names what stands in the way", async () => {
-    await send("/new", { name: "Empty", start: "nothing" });
-    const answer = await send("/empty/publish", { revision: "1", version: "1" });
-    expect(answer.status).toBe(422);
-    const text = await answer.text();
-    expect(text).toContain("Write a first base");
-    expect(text).toContain("Add a jar");
-    expect(await rows("empty")).toEqual([]);
-  });
-
-  it("is refused while an ingredient was put away, until it is back", async () => {
-    const setAway = (archivedAt: number | null) =>
-      shop.db.atomic([
-        shop.db.q.update(ingredients).set({ archivedAt }).where(eq(ingredients.id, "squalane")),
-        raiseCosts(shop.db.q, "quillfen"),
-      ]);
-    await send("/everyday/words", { revision: "0", name: "N", words: "" });
-    await setAway(1);
-    const refused = await send("/everyday/publish", { revision: "1", version: "2" });
-    expect(refused.status).toBe(422);
-    expect(await refused.text()).toContain("Squalane was put away from your shelf");
-    await setAway(null);
-    expect((await send("/everyday/publish", { revision: "1", version: "2" })).status).toBe(303);
-  });
-
-  it("is refused when a base has no orderable blend, with the least change that would give one", async () => {
-    await send("/everyday/rules", {
-      ...{ revision: "0", useCelsius: "21", air: "35", softest: "hard", hardest: "hard" },
-      ...{ softens: "", parcelMargin: "", poreMost: "", poreTrace: "", poreConfidence: "" },
-    });
-    const answer = await send("/everyday/publish", { revision: "1", version: "2" });
-    expect(answer.status).toBe(422);
-    const text = await answer.text();
-    expect(text).toMatch(/No blend of Soft shea can be ordered\./);
-    expect(text).toMatch(
-      /The least change found: Cocoa butter at most 30.% → [\d.]+.%\. Or: firmness hard → firm to hard\./,
-    );
-    expect(await rows("everyday")).toHaveLength(1);
-  });
-
-  it("takes a product off sale, puts an earlier version back on, and away and back", async () => {
-    await send("/everyday/words", { revision: "0", name: "N", words: "" });
-    await send("/everyday/publish", { revision: "1", version: "2" });
-    expect((await send("/everyday/versions/1/sell", { from: "1" })).status).toBe(409);
-    expect((await send("/everyday/versions/1/sell", { from: "2" })).status).toBe(303);
-    const [row] = await shop.db.q.select().from(products).where(eq(products.id, "everyday"));
-    expect(row!.publishedVersion).toBe(1);
-    expect((await send("/everyday/versions/9/sell", { from: "1" })).status).toBe(404);
-    expect((await send("/everyday/withdraw", { from: "1" })).status).toBe(303);
-    shop.pass(1);
-    expect((await shop.request("/v1/products/everyday")).status).toBe(404);
-    expect((await send("/everyday/put-away")).headers.get("location")).toContain("away=everyday");
-    expect(await page("?away=everyday")).toContain("Put it back");
-    expect(await page("?show=put-away")).toContain(">N<");
-    expect((await send("/everyday/versions/1/sell", { from: "" })).status).toBe(409);
-    expect((await send("/everyday/put-back")).status).toBe(303);
-    expect(await shop.db.q.select().from(productDrafts)).toHaveLength(1);
-  });
-});
-
-describe("the room and the stand-ins of a product", () => {
-  it("measures, tells its progress and draws a picture with words", async () => {
-    expect(await page("/everyday/room")).toContain("Measure the room");
-    const progress = await shop.request(`${HERE}/everyday/room/progress`, { headers: { cookie } });
-    const lines = (await progress.text()).trim().split("\n");
-    expect(lines.length).toBeGreaterThan(3);
-    expect(JSON.parse(lines.at(-1)!)).toEqual({ done: true });
-    const text = await page("/everyday/room?measure=1&base=soft-shea&across=glide&up=cocoa-butter");
-    expect(text).toMatch(/<bdi>Soft shea<\/bdi>: \d+/);
-    for (const part of ["The ends of the room", "Cheapest", "What the rules refuse", "<svg"]) {
-      expect(text).toContain(part);
-    }
-    expect(text).toMatch(/aria-label="Gliding oil from left to right, Cocoa butter from bottom/);
-    expect(text).not.toMatch(/ style=/);
-  });
-
-  it("ranks what could stand in for an oil", async () => {
-    const text = await page("/everyday/stand-in?oil=jojoba-oil");
-    expect(text).toContain("instead of Jojoba oil");
-    expect(text).toContain("Squalane");
-    expect(await page("/everyday/stand-in?oil=nothing")).not.toContain("instead of");
   });
 });
