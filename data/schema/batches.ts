@@ -13,7 +13,7 @@ export const batches = sqliteTable(
       .notNull()
       .references(() => shops.id),
     number: text().notNull(),
-    state: text({ enum: ["open", "made"] }).notNull(),
+    state: text({ enum: ["open", "made", "set-aside"] }).notNull(),
     /** What it is made for: orders, or a maker's own trial of a blend. */
     kind: text({ enum: ["orders", "trial"] })
       .notNull()
@@ -29,5 +29,6 @@ export const batches = sqliteTable(
   (t) => [
     unique("batches_number").on(t.shopId, t.number),
     index("batches_by_time").on(t.shopId, t.issuedAt),
+    index("batches_by_state").on(t.shopId, t.state, t.issuedAt),
   ],
 );

@@ -79,6 +79,11 @@ export const orders = sqliteTable(
     index("orders_by_state").on(t.shopId, t.state, t.placedAt),
     index("orders_by_batch").on(t.batchId),
     index("orders_by_time").on(t.shopId, t.placedAt),
+    index("orders_refunded")
+      .on(t.shopId, t.placedAt)
+      .where(sql`refunded_minor > 0`),
+    index("orders_by_email").on(t.shopId, t.customerEmail),
+    index("orders_by_name").on(t.shopId, t.customerName),
     check("order_state_known", knownState(t.state)),
     check("order_total_not_negative", sql`${t.totalMinor} >= 0`),
   ],

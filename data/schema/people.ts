@@ -46,13 +46,17 @@ export const passkeys = sqliteTable(
 );
 
 /** A challenge handed to a browser, good once and for minutes. */
-export const passkeyChallenges = sqliteTable("passkey_challenges", {
-  challenge: text().primaryKey(),
-  purpose: text({ enum: ["enrol", "enter"] }).notNull(),
-  personId: text().references(() => people.id),
-  expiresAt: integer().notNull(),
-  usedAt: integer(),
-});
+export const passkeyChallenges = sqliteTable(
+  "passkey_challenges",
+  {
+    challenge: text().primaryKey(),
+    purpose: text({ enum: ["enrol", "enter"] }).notNull(),
+    personId: text().references(() => people.id),
+    expiresAt: integer().notNull(),
+    usedAt: integer(),
+  },
+  (t) => [index("passkey_challenges_by_end").on(t.expiresAt)],
+);
 
 /** One-time links that open the maker's door; only a hash is kept. */
 export const signInLinks = sqliteTable("sign_in_links", {
@@ -66,13 +70,17 @@ export const signInLinks = sqliteTable("sign_in_links", {
   usedAt: integer(),
 });
 
-export const sessions = sqliteTable("sessions", {
-  tokenHash: text().primaryKey(),
-  shopId: text()
-    .notNull()
-    .references(() => shops.id),
-  /** Null for a visit begun before there were people. */
-  personId: text().references(() => people.id),
-  createdAt: integer().notNull(),
-  expiresAt: integer().notNull(),
-});
+export const sessions = sqliteTable(
+  "sessions",
+  {
+    tokenHash: text().primaryKey(),
+    shopId: text()
+      .notNull()
+      .references(() => shops.id),
+    /** Null for a visit begun before there were people. */
+    personId: text().references(() => people.id),
+    createdAt: integer().notNull(),
+    expiresAt: integer().notNull(),
+  },
+  (t) => [index("sessions_by_person").on(t.personId), index("sessions_by_end").on(t.expiresAt)],
+);

@@ -120,8 +120,8 @@ function report(
   switch (nearest.kind) {
     case "found":
       return {
-        ...nothing,
         kind: nearest.kind,
+        ...nothing,
         parts: nearest.choice.butters.map(({ ingredient, share }) => ({
           ingredient,
           percent: share / 100,
@@ -135,14 +135,14 @@ function report(
     case "none": {
       const conflicts = nearest.conflicts().map((each) => inPercent(each, nameOf));
       const sentence = conflicts.length > 0 ? "" : SEVERAL_MUST_GIVE;
-      return { ...nothing, kind: nearest.kind, conflicts, sentence };
+      return { kind: nearest.kind, ...nothing, conflicts, sentence };
     }
     case "cannot-judge": {
       const findings = withCertificates(nearest.findings, certificates).map((found) => ({
         ...found,
         sentence: sayFinding(found, nameOf),
       }));
-      return { ...nothing, kind: nearest.kind, findings, sentence: "" };
+      return { kind: nearest.kind, ...nothing, findings, sentence: "" };
     }
   }
 }

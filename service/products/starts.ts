@@ -1,5 +1,6 @@
 /**
- * How a product begins: from nothing, as a copy of another, or from our own example, which says of itself that it is one.
+ * How a product begins: from nothing, as a copy of another, or from our own example, which says of itself that it is
+ * one.
  */
 import type { Product } from "#core/compose/product.ts";
 import { USUAL_AIR_FRACTION } from "#core/judge/firmness.ts";
