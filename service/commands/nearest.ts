@@ -1,6 +1,6 @@
 /**
- * `softset nearest FILE`: the same input as `softset judge`, each part with bounds if it has any; the nearest blend that
- * passes the rules out, or what stands in its way.
+ * `softset nearest FILE`: the same input as `softset judge`, each part with bounds if it has any; out comes the nearest
+ * blend that passes the rules, or what stands in its way.
  */
 import { WHOLE, shareFromPercent } from "#core/blend.ts";
 import type { Choice, Product } from "#core/compose/product.ts";

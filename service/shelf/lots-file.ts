@@ -1,5 +1,6 @@
 /**
- * The maker's lots as a table, out and in. What is on hand may be counted in the table: a difference becomes a movement.
+ * The maker's lots as a table, out and in. What is on hand may be counted in the table: a difference becomes a
+ * movement.
  */
 import type { Ingredient } from "#core/ingredient.ts";
 import type { Currency } from "#core/price/money.ts";

@@ -69,7 +69,7 @@ function boundIn({ least, greatest }: Bound, at: number, within?: Step): Bound {
   };
 }
 
-/** A share above its least, piece by piece: below what is wanted each hundredth pays, within it is free, above it costs. */
+/** A share above its least, piece by piece: below what is wanted it pays, within it is free, above it costs. */
 function piecesOf({ least, greatest }: Bound, wanted: Bound, at: number) {
   const first = Math.min(greatest, Math.max(least, wanted.least));
   const last = Math.min(greatest, Math.max(least, wanted.greatest));

@@ -1,5 +1,6 @@
 /**
- * One ingredient of the shelf: added from the library, looked at, changed, put away and put back; and its lots received.
+ * One ingredient of the shelf: added from the library, looked at, changed, put away and put back; and its lots
+ * received.
  */
 import type { Ingredient } from "#core/ingredient.ts";
 import { ingredientById } from "#data/library.ts";

@@ -110,7 +110,8 @@ describe("the shelf's list", () => {
     }
     const first = await (await get("?q=z-0")).text();
     expect(first.match(/z-0\d\d<\/bdi>/g)).toHaveLength(50);
-    const next = /href="([^"]+)" rel="next"/.exec(first)![1]!
+    const next = /href="([^"]+)" rel="next"/
+      .exec(first)![1]!
       .replaceAll("&amp;", "&")
       .replaceAll("&#x3D;", "=");
     const second = await (await get(next.slice(HERE.length))).text();
