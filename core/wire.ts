@@ -10,6 +10,7 @@ import type { SolidsExplained } from "./judge/explain.ts";
 import type { Judgement } from "./judge/verdict.ts";
 import type { Currency } from "./price/money.ts";
 import type { Tariff } from "./price/tariff.ts";
+import type { TaxOnTop } from "./price/tax.ts";
 
 /** GET /v1/products/:product: all a page needs to compose, judge and price without asking again. */
 export interface ProductOffer {
@@ -20,6 +21,8 @@ export interface ProductOffer {
   /** By jar id. */
   readonly tariffs: Readonly<Record<string, Tariff>>;
   readonly currency: Currency;
+  /** Tax that the till adds to these prices; missing when they hold it, or none is charged. */
+  readonly taxOnTop?: TaxOnTop;
   /** BCP 47 language tag of the shop. */
   readonly locale: string;
   /** Payment is only practised: no money moves. */
@@ -84,11 +87,15 @@ export interface QuoteSnapshot {
   readonly jar: Jar;
   readonly quantity: number;
   readonly currency: Currency;
-  /** Price of one jar, tax included [minor units] */
+  /** Price of one jar, with tax unless it comes on top [minor units] */
   readonly jarMinor: number;
   readonly per100gMinor: number;
+  /** What the customer pays: the jars, and the tax where it comes on top [minor units] */
   readonly totalMinor: number;
+  /** Tax that the total holds, rounded half up once for the whole order [minor units] */
   readonly taxMinor: number;
+  /** The tax was added to the price of the jars; missing when their price held it. */
+  readonly taxOnTop?: true;
   readonly firmness: string;
   readonly softensAboveCelsius: number | null;
   /** The season it was judged by; missing when the product's own limit stood. */

@@ -81,7 +81,7 @@ async function databaseFaults(db: Database): Promise<string[]> {
   }
   if (await shopsIn(db).first()) return [];
   return [
-    "There is no shop in the database: put one in, for a trial with what “softset demo-sql” prints.",
+    "There is no shop in the database: put one in with what “softset shop-sql” prints, or for a trial “softset demo-sql”.",
   ];
 }
 

@@ -8,12 +8,15 @@ import { fileURLToPath } from "node:url";
 import { issueSignInLink } from "./actions/sign-in.ts";
 import { createApp } from "./app.ts";
 import { randomNumbers, systemClock } from "./numbers.ts";
+import { type OwnShop, sayOwnShop } from "./own-shop.ts";
 import { type AssetBody, type Shop, openShop } from "./ports.ts";
 import { makeKeys, makeSeals } from "./seals.ts";
 import { type Settings, SettingsFault, readSettings } from "./settings.ts";
 import { type NodeDatabase, openNodeDatabase } from "./storage/node-database.ts";
+import { createShop } from "./storage/new-shop.ts";
 import { practiceSessionsIn } from "./storage/practice-sessions.ts";
 import { seedDemo } from "./storage/seed.ts";
+import { shopsIn } from "./storage/shops.ts";
 import { TillMisconfigured, chooseTill } from "./tills/choose-till.ts";
 
 const HERE = dirname(fileURLToPath(import.meta.url));
@@ -22,13 +25,15 @@ const MIGRATIONS = join(HERE, "..", "data", "migrations");
 export interface RunningShop {
   readonly shop: Shop;
   readonly url: string;
+  /** The shop of one's own that was made at this start. */
+  readonly made: OwnShop | undefined;
   close(): Promise<void>;
 }
 
 /** Open the database, put the ports together and listen. */
 export async function startShop(settings: Settings): Promise<RunningShop> {
   const db = openNodeDatabase(settings.database, MIGRATIONS);
-  await seedDemo(db, systemClock.seconds());
+  const made = await firstShop(db, settings);
   const seals = await makeSeals(settings.keys ?? (await keptKeys(settings.database)));
   const assets = readAssets(join(HERE, "assets"));
   return await new Promise((resolve, reject) => {
@@ -53,7 +58,7 @@ export async function startShop(settings: Settings): Promise<RunningShop> {
                 done();
               });
             });
-          resolve({ shop, url, close });
+          resolve({ shop, url, made, close });
         } catch (error) {
           server.close();
           db.close();
@@ -63,6 +68,27 @@ export async function startShop(settings: Settings): Promise<RunningShop> {
     );
     server.on("error", reject);
   });
+}
+
+/**
+ * See that there is a shop: one's own when the settings name it, else the demo.
+ * @returns one's own, when it was made now
+ * @throws SettingsFault when the database holds another shop than the one that is named
+ */
+async function firstShop(db: NodeDatabase, settings: Settings): Promise<OwnShop | undefined> {
+  const { ownShop, database } = settings;
+  if (!ownShop) {
+    await seedDemo(db, systemClock.seconds());
+    return undefined;
+  }
+  if (await createShop(db, ownShop)) return ownShop;
+  const standing = (await shopsIn(db).first())!;
+  if (standing.id === ownShop.id || standing.name === ownShop.name) return undefined;
+  db.close();
+  throw new SettingsFault(
+    `The database ${database} already holds the shop ${standing.name}, so ${ownShop.name} was not opened. ` +
+      "Name another file, for example: SOFTSET_DATABASE=.data/own.db",
+  );
 }
 
 function assemble(
@@ -105,10 +131,10 @@ async function keptKeys(database: string): Promise<string> {
 }
 
 async function main(): Promise<void> {
-  const { shop, url, close } = await startShop(readSettings(process.env));
+  const { shop, url, made, close } = await startShop(readSettings(process.env));
   const owner = await shop.shops.first();
   console.log(`
-  ${owner?.name ?? "The shop"} is open.
+  ${owner?.name ?? "The shop"} is open.${made ? `\n  It is new: ${sayOwnShop(made)}. All of it can be changed under “Shop”.` : ""}
 
     Shop    ${url}/
     Maker   ${url}/maker

@@ -8,6 +8,7 @@ import { batchesIn } from "./storage/batches.ts";
 import { csvUploadsIn } from "./storage/csv-uploads.ts";
 import type { Database } from "./storage/database.ts";
 import { draftsIn } from "./storage/drafts.ts";
+import { firstStepsIn } from "./storage/first-steps.ts";
 import { ingredientsIn } from "./storage/ingredients.ts";
 import { kitchenLawsIn } from "./storage/kitchen-laws.ts";
 import { lotsIn } from "./storage/lots.ts";
@@ -71,6 +72,7 @@ function storesOf(db: Database) {
     shopSettings: shopSettingsIn(db),
     stock: stockIn(db),
     lots: lotsIn(db),
+    firstSteps: firstStepsIn(db),
     csvUploads: csvUploadsIn(db),
     shelfFiles: shelfFilesIn(db),
     testJars: testJarsIn(db),

@@ -2,6 +2,7 @@
  * Settings: the environment read once, checked once, typed after. Every fault is listed at once.
  */
 import * as z from "zod";
+import { type OwnShop, type OwnShopField, OWN_SHOP_FIELDS, readOwnShop } from "./own-shop.ts";
 import type { TillSettings } from "./tills/choose-till.ts";
 
 const secret = z.string().trim().min(1);
@@ -19,8 +20,24 @@ const Environment = z.object({
   STRIPE_WEBHOOK_SECRETS: secret.optional(),
   /** Another address for Stripe's API, for tests. */
   STRIPE_API: z.url().optional(),
+  /** Name of a shop of one's own, made when the database is empty; without it the demo shop is. */
+  SOFTSET_SHOP: z.string().optional(),
+  SOFTSET_CURRENCY: z.string().optional(),
+  SOFTSET_LOCALE: z.string().optional(),
+  SOFTSET_COUNTRY: z.string().optional(),
+  SOFTSET_TIME_ZONE: z.string().optional(),
   NODE_ENV: z.string().optional(),
 });
+
+type Variables = z.infer<typeof Environment>;
+
+const OWN_SHOP_VARIABLES = {
+  name: "SOFTSET_SHOP",
+  currency: "SOFTSET_CURRENCY",
+  locale: "SOFTSET_LOCALE",
+  country: "SOFTSET_COUNTRY",
+  timeZone: "SOFTSET_TIME_ZONE",
+} as const satisfies Record<OwnShopField, keyof Variables>;
 
 export interface Settings {
   readonly host: string;
@@ -28,6 +45,8 @@ export interface Settings {
   readonly url: string | undefined;
   readonly database: string;
   readonly keys: string | undefined;
+  /** To be made when the database is empty. */
+  readonly ownShop: OwnShop | undefined;
   /** As given; `choose-till.ts` decides what they mean. */
   readonly till: TillSettings;
 }
@@ -40,11 +59,14 @@ export interface Settings {
 export function readSettings(environment: Readonly<Record<string, string | undefined>>): Settings {
   const given = Object.fromEntries(Object.entries(environment).filter(([, value]) => value !== ""));
   const parsed = Environment.safeParse(given);
-  if (!parsed.success) {
-    const faults = parsed.error.issues.map(
-      ({ path, message }) => `  ${path.join(".")}: ${message}`,
-    );
-    throw new SettingsFault(`These settings need mending:\n${faults.join("\n")}`);
+  const own = ownShopOf(given);
+  const faults = [
+    ...(parsed.error?.issues ?? []).map(({ path, message }) => `${path.join(".")}: ${message}`),
+    ...own.faults,
+  ];
+  if (!parsed.success || faults.length > 0) {
+    const list = faults.map((each) => `  ${each}`).join("\n");
+    throw new SettingsFault(`These settings need mending:\n${list}`);
   }
   const env = parsed.data;
   return {
@@ -53,13 +75,38 @@ export function readSettings(environment: Readonly<Record<string, string | undef
     url: env.SOFTSET_URL?.replace(/\/+$/, ""),
     database: env.SOFTSET_DATABASE,
     keys: env.SOFTSET_KEYS,
+    ownShop: own.shop,
     till: tillSettings(env),
   };
 }
 
 export class SettingsFault extends Error {}
 
-function tillSettings(env: z.infer<typeof Environment>): TillSettings {
+function ownShopOf(given: Readonly<Record<string, string | undefined>>): {
+  readonly shop: OwnShop | undefined;
+  readonly faults: readonly string[];
+} {
+  const words = Object.fromEntries(
+    OWN_SHOP_FIELDS.flatMap((field) => {
+      const value = given[OWN_SHOP_VARIABLES[field]];
+      return value === undefined ? [] : [[field, value]];
+    }),
+  );
+  if (words["name"] === undefined) {
+    const alone = Object.keys(words).map((field) => OWN_SHOP_VARIABLES[field as OwnShopField]);
+    const faults = alone.map((name) => `${name}: is of use only together with SOFTSET_SHOP`);
+    return { shop: undefined, faults };
+  }
+  const { timeZone } = Intl.DateTimeFormat().resolvedOptions();
+  const read = readOwnShop(words, timeZone);
+  if ("shop" in read) return { shop: read.shop, faults: [] };
+  const faults = read.faults.map(
+    ({ field, sentence }) => `${OWN_SHOP_VARIABLES[field]}: ${sentence}`,
+  );
+  return { shop: undefined, faults };
+}
+
+function tillSettings(env: Variables): TillSettings {
   const api = env.STRIPE_API ? new URL(env.STRIPE_API) : undefined;
   return {
     secretKey: env.STRIPE_SECRET_KEY,

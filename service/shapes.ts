@@ -160,6 +160,7 @@ export const QuoteSnapshotShape = z.object({
   per100gMinor: minor,
   totalMinor: minor,
   taxMinor: minor,
+  taxOnTop: z.literal(true).exactOptional(),
   firmness: z.string(),
   softensAboveCelsius: z.number().nullable(),
   parcel: ParcelSeasonShape.exactOptional(),

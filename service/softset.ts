@@ -2,7 +2,7 @@
  * The command line: `softset <command> ...`. Answers on standard output, problems as JSON on standard error.
  * Exit code 0 when the command did its work, whatever it found; 2 when the input could not be used.
  */
-import { demoSqlCommand, keysCommand, signInSqlCommand } from "./commands/edge.ts";
+import { demoSqlCommand, keysCommand, shopSqlCommand, signInSqlCommand } from "./commands/edge.ts";
 import { explainCommand } from "./commands/explain.ts";
 import { judgeCommand } from "./commands/judge.ts";
 import { nearestCommand } from "./commands/nearest.ts";
@@ -20,6 +20,9 @@ For a shop at the edge:
 
   softset keys                  make the secrets of a new shop (SOFTSET_KEYS)
   softset demo-sql              SQL that puts the demo shop into an empty database
+  softset shop-sql --name "My shop" --currency EUR
+                                SQL that puts an empty shop of your own into an empty database;
+                                --locale, --country and --time-zone may be said too
   softset sign-in-sql SHOP URL  a sign-in link for the maker, and the SQL that makes it good
 
 The input and the answer are described in the README, under "From the command line".
@@ -32,6 +35,7 @@ const COMMANDS: Readonly<Record<string, (rest: readonly string[]) => Promise<str
   nearest: nearestCommand,
   keys: keysCommand,
   "demo-sql": demoSqlCommand,
+  "shop-sql": shopSqlCommand,
   "sign-in-sql": signInSqlCommand,
 };
 

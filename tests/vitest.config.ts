@@ -7,5 +7,7 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 60_000,
     pool: "forks",
+    // One module graph for all files of a worker: loading the service anew for each cost more than the tests do.
+    isolate: false,
   },
 });

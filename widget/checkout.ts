@@ -59,8 +59,8 @@ export class Checkout {
     const quoted = answer.value;
     if (!this.#listener.quoted(quoted)) return this.#enter({ kind: "idle" });
     const newRecipe = quoted.quote.product.version !== scene.state.offer.version;
-    if (quoted.quote.jarMinor !== price.jarMinor || newRecipe) {
-      return this.#enter({ kind: "confirm", quoted, shownMinor: price.jarMinor, newRecipe });
+    if (quoted.quote.totalMinor !== price.totalMinor || newRecipe) {
+      return this.#enter({ kind: "confirm", quoted, shownMinor: price.totalMinor, newRecipe });
     }
     return this.#order(request, quoted);
   }

@@ -9,6 +9,7 @@ import { type Finding, finding, sayFinding, weightOf } from "#core/finding.ts";
 import type { Ingredient } from "#core/ingredient.ts";
 import { type Judgement, judgeBlend } from "#core/judge/verdict.ts";
 import { priceJar, pricePer100g } from "#core/price/price.ts";
+import { taxOnTopMinor } from "#core/price/tax.ts";
 import type { ProductOffer } from "#core/wire.ts";
 import { type ComposerState, type Row, baseOf, rowsOf } from "./state.ts";
 
@@ -16,7 +17,10 @@ export interface Price {
   /** [minor units] */
   readonly jarMinor: number;
   readonly per100gMinor: number;
+  /** What is paid, tax on top among it. */
   readonly totalMinor: number;
+  /** Tax that comes on top; 0 when none does. */
+  readonly taxMinor: number;
 }
 
 export interface Scene {
@@ -115,10 +119,13 @@ function priceOf(
   if (!priced) return { findings: [finding("price.cost.unknown", jar.id)] };
   if ("findings" in priced) return priced;
   const { jarMinor } = priced;
+  const goodsMinor = jarMinor * quantity;
+  const taxMinor = taxOnTopMinor(goodsMinor, offer.taxOnTop);
   return {
     jarMinor,
     per100gMinor: pricePer100g(jarMinor, jar.fillG),
-    totalMinor: jarMinor * quantity,
+    totalMinor: goodsMinor + taxMinor,
+    taxMinor,
   };
 }
 

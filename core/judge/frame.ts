@@ -50,7 +50,7 @@ const LAURIC_K_IS_1_AT = 1 / 298.15;
 const NEVER: PureFat = { meltingK: 1, fusionJPerMol: 0 };
 
 /** Sets of ingredients kept ready, some tens of kilobytes each; one more and the oldest is worked out again. */
-const FRAMES_MOST = 64;
+const FRAMES_MOST = 160;
 
 const frames = new Map<string, Frame>();
 

@@ -43,6 +43,8 @@ export function statesBefore(to: OrderState): OrderState[] {
 /** What the till reports of one payment, against what the order says. */
 export interface Takings {
   readonly amountSubtotalMinor: number;
+  /** With whatever the till added to it. */
+  readonly amountTotalMinor: number;
   readonly currency: string;
 }
 
@@ -59,7 +61,10 @@ export function stateAfterPayment(
   if (order.state !== "placed" && order.state !== "expired" && order.state !== "cancelled") {
     return undefined;
   }
+  // Tax is in the order's own total, so anything a till adds would be charged twice.
   const fits =
-    takings.amountSubtotalMinor === order.totalMinor && takings.currency === order.currency;
+    takings.amountSubtotalMinor === order.totalMinor &&
+    takings.amountTotalMinor === order.totalMinor &&
+    takings.currency === order.currency;
   return fits && order.state !== "cancelled" ? "paid" : "held";
 }

@@ -2,9 +2,10 @@
  * The lines behind a price, for the maker: where the money of one jar goes.
  */
 import { WHOLE } from "../blend.ts";
-import { type Fraction, add, divideHalfUp, divideUp, roundHalfUp, times } from "./money.ts";
+import { type Fraction, add, divideUp, roundHalfUp, times } from "./money.ts";
 import type { PackCost, PricePolicy, PricedBlend } from "./policy.ts";
-import { overheadOverCost, priceOverCost, taxInPrice } from "./tariff.ts";
+import { overheadOverCost, priceOverCost } from "./tariff.ts";
+import { taxInsideMinor } from "./tax.ts";
 
 export interface PriceLine {
   /** "least" is what the least price adds to what policy and rounding would ask, its tax left out. */
@@ -44,7 +45,7 @@ export function explainPrice(
   costs: Readonly<Record<string, PackCost>>,
 ): PriceBreakdown {
   const { exact, overhead, cost } = costOf(blend, policy, jar, costs);
-  const taxMinor = taxInside(jarMinor, policy);
+  const taxMinor = taxInsideMinor(jarMinor, policy);
   const lines: PriceLine[] = [
     ...exact.map(({ of, ...line }) => ({ ...line, minor: roundHalfUp(of) })),
     ...(overhead[0] > 0n ? [{ what: "overhead" as const, minor: roundHalfUp(overhead) }] : []),
@@ -80,12 +81,6 @@ function costOf(
   const perJar = BigInt(policy.overheadPerJarMinor ?? 0);
   const overhead = add(times(bare, overUp - overDown, overDown), [perJar, 1n]);
   return { exact, overhead, cost: add(bare, overhead) };
-}
-
-/** Tax inside a price, rounded half up [minor units] */
-function taxInside(jarMinor: number, policy: PricePolicy): number {
-  const tax = BigInt(taxInPrice(policy));
-  return Number(divideHalfUp(BigInt(jarMinor) * tax, BigInt(WHOLE) + tax));
 }
 
 function materialLines(
@@ -133,5 +128,5 @@ function raisedByLeast(
   const [up, down] = times(cost, ...priceOverCost(policy));
   const step = BigInt(policy.roundUpToMinor);
   const asked = Math.min(jarMinor, Number(divideUp(up, down * step) * step));
-  return jarMinor - taxInside(jarMinor, policy) - (asked - taxInside(asked, policy));
+  return jarMinor - taxInsideMinor(jarMinor, policy) - (asked - taxInsideMinor(asked, policy));
 }

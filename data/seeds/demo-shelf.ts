@@ -14,6 +14,8 @@ export interface DemoIngredient {
   readonly refined?: "refined" | "unrefined";
   readonly scent?: string;
   readonly lowBelowG?: number;
+  /** The maker's own greatest share, where it is more than trade habit [hundredths of a percent] */
+  readonly doseMostShare?: number;
   readonly note?: string;
 }
 
@@ -71,10 +73,22 @@ export const DEMO_INGREDIENTS: readonly DemoIngredient[] = [
   },
   { id: "argan-oil", supplier: OILS, pack: pack(3980, 1000) },
   { id: "grapeseed-oil", supplier: OILS, pack: pack(740, 1000) },
-  { id: "hemp-seed-oil", supplier: OILS, pack: pack(1490, 1000), refined: "unrefined" },
+  {
+    id: "hemp-seed-oil",
+    supplier: OILS,
+    pack: pack(1490, 1000),
+    refined: "unrefined",
+    doseMostShare: 2500,
+  },
   { id: "safflower-oil", supplier: OILS, pack: pack(680, 1000) },
   { id: "avocado-oil", supplier: OILS, pack: pack(1360, 1000) },
-  { id: "castor-oil", name: "Castor oil, cold pressed", supplier: OILS, pack: pack(790, 1000) },
+  {
+    id: "castor-oil",
+    name: "Castor oil, cold pressed",
+    supplier: OILS,
+    pack: pack(790, 1000),
+    doseMostShare: 3000,
+  },
   { id: "macadamia-oil", supplier: OILS, pack: pack(1870, 1000) },
   { id: "sesame-oil", name: "Sesame oil, untoasted", supplier: OILS, pack: pack(960, 1000) },
   { id: "tapioca-starch", supplier: SUNDRIES, pack: pack(460, 1000) },

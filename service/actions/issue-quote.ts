@@ -4,10 +4,10 @@
 import type { Blend } from "#core/blend.ts";
 import { finding } from "#core/finding.ts";
 import { type JarLine, scaleBatch } from "#core/make/scale.ts";
-import { AMOUNT_GREATEST_MINOR, divideHalfUp } from "#core/price/money.ts";
+import { AMOUNT_GREATEST_MINOR } from "#core/price/money.ts";
 import { explainPrice } from "#core/price/breakdown.ts";
 import { priceJar, pricePer100g } from "#core/price/price.ts";
-import { taxInPrice } from "#core/price/tariff.ts";
+import { taxInsideMinor, taxOnTopMinor } from "#core/price/tax.ts";
 import type { QuoteAnswer, QuoteRequest, QuoteSnapshot } from "#core/wire.ts";
 import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
@@ -50,7 +50,7 @@ function freeze(
   offer: Offer,
   request: QuoteRequest,
 ): { readonly quote: QuoteSnapshot; readonly blend: Blend } {
-  const { product, version, currency, tariffs, parcel } = offer.wire;
+  const { product, version, currency, tariffs, parcel, taxOnTop } = offer.wire;
   const { blend, judgement } = judgeOrderable(product, request.choice, offer.ground);
   const base = product.bases.find(({ id }) => id === request.choice.base)!;
   const jar = product.jars.find(({ id }) => id === request.jar);
@@ -65,7 +65,9 @@ function freeze(
   if ("findings" in priced) {
     throw new Refusal("price.blend.cannot-price", "This blend cannot be priced.", priced);
   }
-  const totalMinor = priced.jarMinor * quantity;
+  const goodsMinor = priced.jarMinor * quantity;
+  const onTopMinor = taxOnTopMinor(goodsMinor, taxOnTop);
+  const totalMinor = goodsMinor + onTopMinor;
   if (totalMinor > AMOUNT_GREATEST_MINOR) {
     throw new Refusal("payment.charge.invalid", "That is more than one payment can take.");
   }
@@ -87,7 +89,9 @@ function freeze(
     jarMinor: priced.jarMinor,
     per100gMinor: pricePer100g(priced.jarMinor, jar.fillG),
     totalMinor,
-    taxMinor: taxInside(totalMinor, taxInPrice(offer.policy)),
+    ...(taxOnTop
+      ? { taxMinor: onTopMinor, taxOnTop: true as const }
+      : { taxMinor: taxInsideMinor(totalMinor, offer.policy) }),
     firmness: judgement.firmness?.settled ?? "",
     softensAboveCelsius: judgement.softensAboveCelsius ?? null,
     ...(parcel ? { parcel } : {}),
@@ -104,11 +108,6 @@ function checkWeighing(offer: Offer, blend: Blend, line: JarLine): void {
   if ("findings" in scaled) {
     throw new Refusal("make.batch.refused", "So small an order cannot be weighed exactly.", scaled);
   }
-}
-
-/** Tax contained in an amount, rounded half up once for the whole order [minor units]. */
-function taxInside(totalMinor: number, taxShare: number): number {
-  return Number(divideHalfUp(BigInt(totalMinor) * BigInt(taxShare), BigInt(10_000 + taxShare)));
 }
 
 function refuseChoice(found: ReturnType<typeof finding>): Refusal {

@@ -6,6 +6,7 @@ import { type Product, ingredientsOf } from "#core/compose/product.ts";
 import type { Finding } from "#core/finding.ts";
 import type { PackCost, PricePolicy } from "#core/price/policy.ts";
 import { type Tariff, makeTariff } from "#core/price/tariff.ts";
+import { taxOnTopOf } from "#core/price/tax.ts";
 import type { ParcelSeason, ProductOffer, QuoteSnapshot } from "#core/wire.ts";
 import type { Shop } from "../ports.ts";
 import type { OfferMark } from "../storage/shops.ts";
@@ -15,6 +16,7 @@ import { shipDaysOf } from "../products/ship-days.ts";
 import type { Ground } from "./judge-choice.ts";
 import { pantryOf } from "./pantry.ts";
 import { materialCosts } from "../prices/material-costs.ts";
+import { TILL_CURRENCIES } from "../tills/currency-table.ts";
 import { PricePolicyShape, ProductShape, ShopParticularsShape } from "../shapes.ts";
 
 export interface Offer {
@@ -130,6 +132,8 @@ async function buildOffer(
   const { ingredientOf } = pantry;
   const ids = ingredientsOf(product);
   const costs = await materialCosts(shop, shopId, policy, pantry.costs, ids);
+  const stepMinor = TILL_CURRENCIES.get(owner.currency)?.stepMinor ?? 1;
+  const taxOnTop = taxOnTopOf(policy, stepMinor);
   const wire: ProductOffer = {
     product,
     version,
@@ -144,6 +148,7 @@ async function buildOffer(
     currency: { code: owner.currency, exponent: owner.currencyExponent },
     locale: owner.locale,
     practice: shop.till.kind === "practice",
+    ...(taxOnTop ? { taxOnTop } : {}),
     ...(law ? { law } : {}),
     ...parcelOf(season, shipDay),
   };

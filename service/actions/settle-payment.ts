@@ -121,7 +121,7 @@ async function noteRefund(shop: Shop, order: OrderRow, session: TillSession): Pr
 function heldBecause(order: OrderRow, session: TillSession): string {
   if (order.state === "cancelled") return "paid after it was cancelled";
   return (
-    `paid ${session.amountSubtotalMinor} ${session.currency}, ` +
+    `paid ${session.amountTotalMinor} ${session.currency}, ` +
     `the order says ${order.totalMinor} ${order.currency} (minor units)`
   );
 }

@@ -1,7 +1,9 @@
 /**
  * The bench: what to do next at the top. It knows no money, so that whoever makes may stand before it.
  */
+import type { FirstStep } from "../actions/first-steps.ts";
 import { type OrderWithQuote, groupByBase, withQuote } from "../batches/groups.ts";
+import type { MarginReport } from "../prices/fallen-margins.ts";
 import { ORDERS_MOST } from "../batches/plan.ts";
 import type { Batches } from "../storage/batches.ts";
 import { COUNT_MOST, type ListedOrder } from "../storage/order-lists.ts";
@@ -19,7 +21,13 @@ export interface BenchLists {
   readonly counts: { readonly waiting: number; readonly toSend: number; readonly held: number };
 }
 
-export function benchPage(shop: ShopRow, lists: BenchLists) {
+/** What only an owner sees. */
+export interface OwnersLists {
+  readonly steps: readonly FirstStep[];
+  readonly margins: MarginReport | undefined;
+}
+
+export function benchPage(shop: ShopRow, lists: BenchLists, { steps, margins }: OwnersLists) {
   const when = momentIn(shop);
   const { counts } = lists;
   const line = ({ order, quote }: OrderWithQuote<ListedOrder>) => ({
@@ -29,7 +37,12 @@ export function benchPage(shop: ShopRow, lists: BenchLists) {
   });
   return {
     title: "Bench",
-    headline: nextThing(lists),
+    headline: nextThing(lists, steps),
+    margins: marginWords(margins),
+    /** Work comes before first steps. */
+    work: counts.held + counts.waiting + counts.toSend + lists.batches.length > 0,
+    steps: stepModels(steps),
+    stepsDone: steps.filter(({ done }) => done).length,
     held: lists.held.map((order) => line(withQuote(order))),
     heldCount: countOf(counts.held, "order"),
     groups: groupByBase(lists.waiting.map((row) => withQuote(row))).map((base) => {
@@ -61,13 +74,30 @@ export function benchPage(shop: ShopRow, lists: BenchLists) {
   };
 }
 
-function nextThing({ counts, batches }: BenchLists): string {
+function stepModels(steps: readonly FirstStep[]) {
+  const next = steps.findIndex(({ done }) => !done);
+  return steps.map((step, at) => ({ ...step, next: at === next, mark: step.done ? "●" : "○" }));
+}
+
+/** Two sentences at most; nothing while all is well. */
+function marginWords(margins: MarginReport | undefined): string {
+  if (!margins) return "";
+  const { fallen, unsold } = margins;
+  const bases = new Set(fallen.map(({ product, base }) => `${product.id} ${base.id}`)).size;
+  const less = bases === 1 ? "1 base earns" : `${bases} bases earn`;
+  return [
+    ...(bases > 0 ? [`${less} less than you asked for.`] : []),
+    ...(unsold.length > 0 ? ["Something for sale cannot be priced."] : []),
+  ].join(" ");
+}
+
+function nextThing({ counts, batches }: BenchLists, steps: readonly FirstStep[]): string {
   if (counts.held > 0) return `${countOf(counts.held, "order")} to look into`;
   if (batches.length > 0)
     return batches.length === 1 ? "1 batch on the bench" : `${batches.length} batches on the bench`;
   if (counts.waiting > 0) return `${countOf(counts.waiting, "paid order")} to make`;
   if (counts.toSend > 0) return `${countOf(counts.toSend, "order")} to send`;
-  return "Nothing waits for you";
+  return steps.length > 0 ? "Your shop, step by step" : "Nothing waits for you";
 }
 
 /** A count that stops at a limit says so. */

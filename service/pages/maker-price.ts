@@ -75,7 +75,7 @@ export function pricePage(sheet: PriceSheet) {
     taxField: show(TAX_FIELD),
     taxes: choices(typed["taxIncluded"], [
       ["yes", "The price holds it: what a customer sees is what a customer pays"],
-      ["no", "The price holds none, and the till adds none"],
+      ["no", "Tax comes on top: a customer sees price, tax and total, and pays the total"],
     ]),
     steps: choices(typed["roundTo"], [
       ...stepsOffered(currency).map((step): [string, string] => [

@@ -8,6 +8,7 @@ import type { RoomRecord } from "../products/publish.ts";
 import type { Obstacle } from "../products/readiness.ts";
 import { roomSummary } from "../products/room-words.ts";
 import { judgeBase } from "../products/judge-base.ts";
+import { type ShutMonths, ownShut, sayOwnShut, sayShut, shutKey } from "../products/year.ts";
 import type { ListedVersion } from "../storage/products.ts";
 import { momentIn } from "./maker-pages.ts";
 import { obstacleLink, productHref } from "./maker-product.ts";
@@ -65,7 +66,10 @@ export function versionPage(
 export function publishPage(
   open: OpenProduct,
   version: number,
-  report: RoomReport | undefined,
+  {
+    report,
+    shut,
+  }: { readonly report: RoomReport | undefined; readonly shut: readonly ShutMonths[] },
   obstacles: readonly Obstacle[] = open.obstacles,
 ) {
   const { stored, desk, row } = open;
@@ -77,7 +81,12 @@ export function publishPage(
     room: report ? roomSummary(report, product, desk) : [],
     differsTitle: before ? `What changes from version ${before.number}` : "What is new",
     differences: before ? before.differences : ["All of it: this is the first version."],
-    warnings: obstacles.length > 0 ? [] : startsRefused(open),
+    warnings:
+      obstacles.length > 0
+        ? []
+        : [...startsRefused(open), ...ownShut(product, desk, shut).map(sayOwnShut)],
+    shut: shut.map(sayShut),
+    shutKey: shutKey(shut),
     unchanged: before !== undefined && before.differences.length === 0,
   };
 }

@@ -5,6 +5,7 @@ import type { Ingredient } from "#core/ingredient.ts";
 import { ingredientById } from "#data/library.ts";
 import { helpers } from "../documents/helpers.ts";
 import { sayMass } from "../shelf/amount.ts";
+import type { StandInList } from "../shelf/stand-in-list.ts";
 import type { IngredientRow, ProductUse } from "../storage/ingredients.ts";
 import type { LotRow } from "../storage/lots.ts";
 import type { Suggestion } from "../storage/stock.ts";
@@ -25,13 +26,15 @@ export interface Asked {
   readonly need: string;
   readonly needFault: string;
   readonly suggestion: Suggestion | undefined;
+  /** Worked out only when asked for: it judges many blends. */
+  readonly standIns: StandInList | undefined;
 }
 
 export function ingredientPage(
   said: Said,
   { row, ingredient }: { readonly row: IngredientRow; readonly ingredient: Ingredient },
   { onShelf, gone, uses }: IngredientLists,
-  { need, needFault, suggestion }: Asked,
+  { need, needFault, suggestion, standIns }: Asked,
 ) {
   const { locale } = said;
   const shown = onShelf.slice(0, LOTS_SHOWN_MOST);
@@ -55,8 +58,9 @@ export function ingredientPage(
       keeps: lot.bestBefore === null ? "" : sayDay(lot.bestBefore, said),
     })),
     short: suggestion && suggestion.shortMg > 0 ? sayMass(suggestion.shortMg, locale) : "",
-    // Filled by `core/order/stand-in.ts` when what a product needs has run out.
-    standIns: [] as readonly { readonly name: string; readonly because: string }[],
+    standIns,
+    askStandIns:
+      standIns === undefined && uses.length > 0 ? `${hrefOf(row.id)}?standIn=1#stand-in` : "",
     uses: uses.map(({ id, name, published, draft }) => ({
       name: name || id,
       href: `/maker/products/${encodeURIComponent(id)}`,

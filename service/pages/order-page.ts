@@ -54,6 +54,7 @@ export function orderPage(order: OrderRow, quote: QuoteSnapshot, shop: ShopRow) 
     headline,
     words,
     quote,
+    sums: sumsOf(quote),
     payUrl: order.state === "placed" ? order.tillUrl : null,
     trail:
       reached < 0
@@ -64,5 +65,16 @@ export function orderPage(order: OrderRow, quote: QuoteSnapshot, shop: ShopRow) 
             step: at < reached ? "done" : at === reached ? "now" : "to come",
             mark: at < reached ? "done" : at === reached ? "here" : "ahead",
           })),
+  };
+}
+
+/** What is paid, and the tax in it: told apart where it comes on top, said where the price holds it. */
+export function sumsOf({ jarMinor, quantity, totalMinor, taxMinor, taxOnTop }: QuoteSnapshot) {
+  return {
+    goodsMinor: jarMinor * quantity,
+    taxMinor,
+    totalMinor,
+    onTop: taxOnTop === true,
+    inside: taxOnTop === undefined && taxMinor > 0,
   };
 }

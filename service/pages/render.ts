@@ -26,6 +26,7 @@ export type PageName =
   | "maker-kitchen"
   | "maker-shelf"
   | "maker-shelf-library"
+  | "maker-shelf-start"
   | "maker-shelf-form"
   | "maker-shelf-ingredient"
   | "maker-shelf-lot-form"

@@ -81,6 +81,9 @@ export function trialWords(trial: Trial, { currency, locale }: TrialGround): Tri
     figures: [
       { what: "Price of a jar", figure: price },
       { what: "Per 100\u00a0g", figure: money(trial.per100gMinor) },
+      ...(trial.paidMinor === trial.jarMinor
+        ? []
+        : [{ what: "A customer pays, with tax", figure: money(trial.paidMinor) }]),
       { what: "Costs you", figure: cost },
       { what: "You keep", figure: money(trial.keptMinor) },
       { what: "Margin before tax", figure: margin },

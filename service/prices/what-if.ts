@@ -9,6 +9,7 @@ import { marginShareAsked, marginShareOf } from "#core/price/margin.ts";
 import type { PackCost, PricePolicy } from "#core/price/policy.ts";
 import { priceJar, pricePer100g } from "#core/price/price.ts";
 import { makeTariff } from "#core/price/tariff.ts";
+import { taxOnTopMinor, taxOnTopOf } from "#core/price/tax.ts";
 import type { TillCurrency } from "../tills/currency-table.ts";
 
 /** A blend to try a policy on. */
@@ -61,6 +62,8 @@ export interface Trial {
   readonly jar: Jar;
   readonly jarMinor: number;
   readonly per100gMinor: number;
+  /** What a customer pays for it, with tax that comes on top [minor units] */
+  readonly paidMinor: number;
   /** The sum of its lines, each rounded [minor units] */
   readonly costMinor: number;
   /** What is left of the price when cost and tax are paid [minor units] */
@@ -111,6 +114,7 @@ export function tryPolicy(
     jar,
     jarMinor,
     per100gMinor: pricePer100g(jarMinor, jar.fillG),
+    paidMinor: jarMinor + taxOnTopMinor(jarMinor, taxOnTopOf(policy)),
     costMinor: jarMinor - broken.taxMinor - keptMinor,
     keptMinor,
     marginShare: marginShareOf(jarMinor, blendOf(blend), policy, jar, costs),

@@ -1,8 +1,9 @@
 /**
- * The most of an additive that may go into a jar: the maker's own greatest share, or else what the library records as
+ * The most of an ingredient that may go into a jar: the maker's own greatest share, or else what the library records as
  * usual. Of an essential oil the lower one counts, because skin is at stake; it replaces no safety assessment.
  */
 import { WHOLE } from "#core/blend.ts";
+import type { Base, Product } from "#core/compose/product.ts";
 import { recordOf } from "#data/library.ts";
 import { type Desk, nameOf } from "./desk.ts";
 import { percentWords } from "./fields.ts";
@@ -32,10 +33,33 @@ export function doseCapOf(desk: Desk, id: string): DoseCap {
 
 /** A sentence when a share is more than the cap; empty when it is not. */
 export function doseFault(desk: Desk, id: string, share: number): string {
+  const words = capBroken(desk, id, share);
+  return words && `${nameOf(desk, id)} is at ${words} Take less, ${OR_ELSE}`;
+}
+
+/** A sentence when a bound lets more in than the cap; empty when it does not. */
+export function boundFault(desk: Desk, id: string, greatest: number): string {
+  const words = capBroken(desk, id, greatest);
+  return words && `${nameOf(desk, id)} may go up to ${words} Lower that bound, ${OR_ELSE}`;
+}
+
+const OR_ELSE = "or set another most on your shelf if your supplier’s papers allow it.";
+
+function capBroken(desk: Desk, id: string, share: number): string {
   const { mostShare, because } = doseCapOf(desk, id);
   if (share <= mostShare) return "";
-  return (
-    `${nameOf(desk, id)} is at ${percentWords(share)}; ${percentWords(mostShare)} is ${because}. ` +
-    "Take less, or set another most on your shelf if your supplier’s papers allow it."
-  );
+  return `${percentWords(share)}; ${percentWords(mostShare)} is ${because}.`;
+}
+
+/** What the bounds of a base let in beyond a cap: its butters, and every oil that a place allows. */
+export function boundFaults({ places }: Product, { butters, oils }: Base, desk: Desk): string[] {
+  const reach = [
+    ...butters,
+    ...oils.flatMap(({ place, greatest }) => {
+      const allowed = places.find(({ id }) => id === place)?.allowed ?? [];
+      return allowed.map((ingredient) => ({ ingredient, greatest }));
+    }),
+  ];
+  const faults = reach.map(({ ingredient, greatest }) => boundFault(desk, ingredient, greatest));
+  return [...new Set(faults.filter(Boolean))];
 }

@@ -12,22 +12,26 @@ import type { Obstacle } from "./readiness.ts";
 import { roomSummary, shutDoors } from "./room-words.ts";
 import type { Rooms } from "./rooms.ts";
 import type { Author } from "./write-draft.ts";
+import { type ShutMonths, sayShut, shutKey } from "./year.ts";
 
 export type Published =
   | { readonly version: number }
   | { readonly obstacles: readonly Obstacle[] }
+  /** Months in which a base cannot be ordered, and nobody ticked that they know. */
+  | { readonly shut: readonly ShutMonths[] }
   /** Somebody saved or published meanwhile. */
   | { readonly late: true };
 
 /**
  * Publish a draft.
- * @param seen revision of the draft and number of the version to come, as the maker saw them
+ * @param seen revision of the draft and number of the version to come, as the maker saw them, and which months without
+ * an orderable blend they ticked off (`shutKey`)
  */
 export async function publishDraft(
   shop: Shop,
   rooms: Rooms,
   open: OpenProduct,
-  seen: { readonly since: number; readonly version: number },
+  seen: { readonly since: number; readonly version: number; readonly ticked: string },
   { shopId, personId }: Author,
 ): Promise<Published> {
   const { stored, desk, row } = open;
@@ -38,6 +42,8 @@ export async function publishDraft(
   const report = await rooms.measure(open);
   const obstacles = shutDoors(report, product, desk);
   if (obstacles.length > 0) return { obstacles };
+  const shut = rooms.year(open);
+  if (shutKey(shut) !== seen.ticked) return { shut };
   const costs = await materialCosts(shop, shopId, pricePolicy, desk.costs, ingredientsOf(product));
   const prices = pricesAtPublishing(product, pricePolicy, costs, desk.ingredientOf);
   const [latest] = await shop.products.versions(product.id, 1);
@@ -47,7 +53,9 @@ export async function publishDraft(
       ...{ shopId, productId: product.id, since, version, personId },
       product: JSON.stringify(ProductShape.parse(product)),
       pricePolicy: JSON.stringify(PricePolicyShape.parse(pricePolicy)),
-      room: JSON.stringify(roomRecord(open, roomSummary(report, product, desk), prices)),
+      room: JSON.stringify(
+        roomRecord(open, [...roomSummary(report, product, desk), ...shut.map(sayShut)], prices),
+      ),
       at: shop.clock.seconds(),
     });
   } catch (error) {

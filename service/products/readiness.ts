@@ -6,7 +6,7 @@ import { type Base, type Product, ingredientsOf } from "#core/compose/product.ts
 import { makeTariff } from "#core/price/tariff.ts";
 import { ProductShape } from "../shapes.ts";
 import { type Desk, shelfFault } from "./desk.ts";
-import { doseFault } from "./doses.ts";
+import { boundFaults, doseFault } from "./doses.ts";
 import type { ProductDraft, Sheet } from "./draft-shape.ts";
 import { percentWords, sameName } from "./fields.ts";
 import { saying } from "./judge-base.ts";
@@ -65,6 +65,7 @@ function faultsOfBase(product: Product, base: Base, desk: Desk): string[] {
   const faults = parts
     .map(({ ingredient }) => shelfFault(desk, ingredient))
     .filter(Boolean)
+    .concat(boundFaults(product, base, desk))
     .map((sentence) => `${base.name}: ${sentence}`);
   const off = sumOf(product, base) - WHOLE;
   if (off !== 0) {

@@ -12,6 +12,7 @@ import type { Desk } from "./desk.ts";
 import type { ProductDraft } from "./draft-shape.ts";
 import { inSeason } from "./judge-base.ts";
 import { monthOf } from "./season.ts";
+import { type ShutMonths, yearShut } from "./year.ts";
 
 /** What is measured. */
 export interface RoomSubject {
@@ -40,6 +41,7 @@ export type Rooms = ReturnType<typeof roomsOf>;
 export function roomsOf() {
   const reports = new Map<string, RoomReport>();
   const pictures = new Map<string, Picture>();
+  const years = new Map<string, ShutMonths[]>();
 
   return {
     /** The room as it was measured; nothing when it was not, or something changed since. */
@@ -61,6 +63,16 @@ export function roomsOf() {
       const report = await drive(openRoom(season, groundOf(subject.desk), options), tell);
       keep(reports, key, report);
       return report;
+    },
+
+    /** Months in which no blend of a base stands the parcel. */
+    year(subject: RoomSubject): ShutMonths[] {
+      const key = keyOf(subject);
+      const known = years.get(key);
+      if (known) return known;
+      const shut = yearShut(subject.stored.document.product, subject.desk);
+      keep(years, key, shut);
+      return shut;
     },
 
     async picture(subject: RoomSubject, question: PictureQuestion): Promise<Picture> {

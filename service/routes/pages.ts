@@ -3,6 +3,7 @@
  */
 import { startingChoice } from "#core/compose/product.ts";
 import { priceJar, pricePer100g } from "#core/price/price.ts";
+import { DEMO_SHOP } from "#data/seeds/demo.ts";
 import { Hono } from "hono";
 import { judgeChoice } from "../actions/judge-choice.ts";
 import type { Offers } from "../actions/offer.ts";
@@ -10,16 +11,20 @@ import { customerOrder } from "../actions/open-order.ts";
 import { tillProblem } from "../actions/place-order.ts";
 import { settlePayment } from "../actions/settle-payment.ts";
 import { ownPagesOnly, pageHeaders, privatePage } from "../middleware.ts";
-import { orderPage } from "../pages/order-page.ts";
+import { orderPage, sumsOf } from "../pages/order-page.ts";
 import { renderPage } from "../pages/render.ts";
 import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
 import { ProductShape, QuoteSnapshotShape } from "../shapes.ts";
+import type { ShopRow } from "../storage/shops.ts";
+
+/** Whatever the template asks for; the shop tells whether it is the demo. */
+type PageModel = Readonly<Record<string, unknown>> & { readonly shop?: ShopRow | undefined };
 
 export function pageRoutes(shop: Shop, offers: Offers) {
   const practice = shop.till.kind === "practice";
-  const page = (name: Parameters<typeof renderPage>[0], model: object) =>
-    renderPage(name, { practice, ...model });
+  const page = (name: Parameters<typeof renderPage>[0], model: PageModel) =>
+    renderPage(name, { practice, demo: model.shop?.id === DEMO_SHOP.id, ...model });
 
   return new Hono()
     .use(pageHeaders)
@@ -43,7 +48,9 @@ export function pageRoutes(shop: Shop, offers: Offers) {
       });
       const { product, currency, locale } = wire;
       const title = `${product.name}, ${owner?.name ?? ""}`;
-      return c.html(page("shop-product", { title, shop: owner, product, bases, currency, locale }));
+      const taxOnTop = wire.taxOnTop !== undefined;
+      const model = { title, shop: owner, product, bases, currency, locale, taxOnTop };
+      return c.html(page("shop-product", model));
     })
     .use("/orders/*", privatePage)
     .get("/orders/:order/:token", async (c) => {
@@ -74,6 +81,7 @@ export function pageRoutes(shop: Shop, offers: Offers) {
           title: "Practice till",
           session,
           quote,
+          sums: quote && sumsOf(quote),
           locale: owner?.locale ?? "en",
           open: session.state === "open",
         }),

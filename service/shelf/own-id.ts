@@ -4,7 +4,7 @@
 
 const ID_LENGTH_MOST = 48;
 /** Words of the shelf's own addresses. */
-const NOT_IDS: ReadonlySet<string> = new Set(["new", "lots", "files"]);
+const NOT_IDS: ReadonlySet<string> = new Set(["new", "lots", "files", "start"]);
 const OWN_ID = /^[a-z0-9]+(-[a-z0-9]+)*$/;
 
 /** Whether a text, from a file, may be an id. */

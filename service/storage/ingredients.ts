@@ -150,6 +150,13 @@ export function ingredientsIn(db: Database) {
     create: async (row: NewIngredient): Promise<void> =>
       await db.atomic([q.insert(ingredients).values(row), raiseCosts(q, row.shopId)]),
 
+    /** All of them or none; Conflict when an id is taken. */
+    createAll: async (shopId: string, rows: readonly NewIngredient[]): Promise<void> =>
+      await db.atomic([
+        ...rows.map((row) => q.insert(ingredients).values(row)),
+        raiseCosts(q, shopId),
+      ]),
+
     /**
      * Save what was edited.
      * @param change the row's own columns

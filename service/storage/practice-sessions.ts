@@ -15,6 +15,7 @@ const ChargeShape = z.object({
   unitAmountMinor: z.int(),
   quantity: z.int(),
   taxInclusive: z.boolean(),
+  taxMinor: z.int().exactOptional(),
   expiresAt: z.coerce.date(),
   successUrl: z.string(),
   cancelUrl: z.string(),

@@ -23,7 +23,10 @@ export function checkCharge({
   currency: code,
   unitAmountMinor,
   quantity,
-}: Pick<Charge, "currency" | "unitAmountMinor" | "quantity">): void {
+  taxMinor,
+  taxInclusive = taxMinor === undefined,
+}: Pick<Charge, "currency" | "unitAmountMinor" | "quantity" | "taxMinor"> &
+  Partial<Pick<Charge, "taxInclusive">>): void {
   const currency = TILL_CURRENCIES.get(code);
   if (!currency) refuse(`the till cannot charge the currency ${JSON.stringify(code)}`);
   if (!isCount(quantity) || quantity > QUANTITY_MOST) {
@@ -36,7 +39,13 @@ export function checkCharge({
   if (unitAmountMinor % stepMinor !== 0) {
     refuse(`a price in ${code} must be a multiple of ${stepMinor} minor units`);
   }
-  const totalMinor = unitAmountMinor * quantity;
+  if (taxMinor !== undefined) {
+    if (taxInclusive) refuse("the price holds its tax already: tax on top would charge it twice");
+    if (!isCount(taxMinor) || taxMinor % stepMinor !== 0) {
+      refuse(`the tax must be a whole multiple of ${stepMinor} minor units, not ${taxMinor}`);
+    }
+  }
+  const totalMinor = unitAmountMinor * quantity + (taxMinor ?? 0);
   if (totalMinor > AMOUNT_GREATEST_MINOR) {
     refuse(`the total of ${totalMinor} is above ${AMOUNT_GREATEST_MINOR} minor units`);
   }

@@ -135,19 +135,22 @@ async function toPracticeSession({ idempotencyKey, ...charge }: Charge): Promise
 }
 
 function isSameCharge(kept: PracticeSession, asked: PracticeSession): boolean {
-  const names = (Object.keys(asked) as (keyof PracticeSession)[]).filter((it) => it !== "state");
+  const both = Object.keys({ ...kept, ...asked }) as (keyof PracticeSession)[];
+  const names = both.filter((it) => it !== "state" && it !== "customer");
   return names.every((name) => String(kept[name]) === String(asked[name]));
 }
 
 function toTillSession(session: PracticeSession, baseUrl: string): TillSession {
-  const { id, state, orderId, unitAmountMinor, quantity, currency, customer } = session;
+  const { id, state, orderId, unitAmountMinor, quantity, taxMinor = 0, currency } = session;
+  const totalMinor = unitAmountMinor * quantity + taxMinor;
+  const { customer } = session;
   return {
     id,
     url: state === "open" ? `${baseUrl}/till/${id}` : null,
     state,
     orderId,
-    amountSubtotalMinor: unitAmountMinor * quantity,
-    amountTotalMinor: unitAmountMinor * quantity,
+    amountSubtotalMinor: totalMinor,
+    amountTotalMinor: totalMinor,
     currency,
     live: false,
     paymentId: null,

@@ -29,6 +29,7 @@ export function toSessionParams(charge: Charge): Stripe.Checkout.SessionCreatePa
           product_data: { name: lineName(charge.description), description: charge.reference },
         },
       },
+      ...taxLines(charge),
     ],
     allowed_payment_method_types: ["card"],
     automatic_tax: { enabled: false },
@@ -38,6 +39,21 @@ export function toSessionParams(charge: Charge): Stripe.Checkout.SessionCreatePa
     success_url: charge.successUrl,
     cancel_url: charge.cancelUrl,
   };
+}
+
+/**
+ * Tax on top, worked out by us and shown to the customer before: a line of its own. The service's automatic tax stays
+ * off, or it would charge it a second time.
+ */
+function taxLines({ taxMinor, currency }: Charge) {
+  if (taxMinor === undefined) return [];
+  const price_data = {
+    currency: currency.toLowerCase(),
+    unit_amount: taxMinor,
+    tax_behavior: "inclusive" as const, // nothing more is due on it
+    product_data: { name: "Tax" },
+  };
+  return [{ quantity: 1, price_data }];
 }
 
 /**

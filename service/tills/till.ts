@@ -27,6 +27,8 @@ export interface Charge {
   readonly quantity: number;
   /** Whether the price already holds the tax. */
   readonly taxInclusive: boolean;
+  /** Tax on top, for all jars, charged as a line of its own; missing when there is none [minor units] */
+  readonly taxMinor?: number;
   /** When the session closes: 30 minutes to 24 hours after it is opened. */
   readonly expiresAt: Date;
   /** May hold `{CHECKOUT_SESSION_ID}`; the till puts the session's id there. */
@@ -52,7 +54,7 @@ export interface TillSession {
   readonly url: string | null;
   readonly state: TillState;
   readonly orderId: string | null;
-  /** Before tax that is added on top [minor units] */
+  /** All lines of the charge, its own tax among them, before anything the service adds [minor units] */
   readonly amountSubtotalMinor: number;
   readonly amountTotalMinor: number;
   /** ISO 4217 code, upper case. */

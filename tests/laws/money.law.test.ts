@@ -8,6 +8,7 @@ import { marginShareAsked, marginShareOf } from "#core/price/margin.ts";
 import { priceJar, pricePer100g } from "#core/price/price.ts";
 import type { PackCost, PricePolicy } from "#core/price/policy.ts";
 import { makeTariff } from "#core/price/tariff.ts";
+import { taxInsideMinor, taxOnTopMinor, taxOnTopOf } from "#core/price/tax.ts";
 import * as ingredients from "../helpers/ingredients.ts";
 
 const POOL = [
@@ -213,6 +214,23 @@ describe("the price of a jar", () => {
         const { taxShare, taxIncluded = true } = each.policy;
         const due = taxIncluded ? (jarMinor * taxShare) / (10_000 + taxShare) : 0;
         expect(Math.abs(taxMinor - due)).toBeLessThanOrEqual(0.5 + 1e-6);
+      }),
+      RUNS,
+    );
+  });
+
+  it("puts tax on top once for the whole order, to half a step, and never beside tax it holds", () => {
+    const goods = fc.integer({ min: 1, max: 99_999_999 });
+    const steps = fc.constantFrom(1, 10, 100);
+    fc.assert(
+      fc.property(policies, goods, steps, (policy, goodsMinor, stepMinor) => {
+        const onTop = taxOnTopMinor(goodsMinor, taxOnTopOf(policy, stepMinor));
+        const inside = taxInsideMinor(goodsMinor, policy);
+        expect(onTop === 0 || inside === 0).toBe(true);
+        expect(onTop % stepMinor).toBe(0);
+        const due = policy.taxIncluded === false ? (goodsMinor * policy.taxShare) / 10_000 : 0;
+        expect(onTop - due).toBeLessThanOrEqual(stepMinor / 2 + 1e-6);
+        expect(onTop - due).toBeGreaterThan(-stepMinor / 2 - 1e-6);
       }),
       RUNS,
     );

@@ -69,8 +69,8 @@ describe("a payment", () => {
 
   function after({ state, totalMinor, currency, paidMinor, paidIn, exact }: Happening) {
     const takings = exact
-      ? { amountSubtotalMinor: totalMinor, currency }
-      : { amountSubtotalMinor: paidMinor, currency: paidIn };
+      ? { amountSubtotalMinor: totalMinor, amountTotalMinor: totalMinor, currency }
+      : { amountSubtotalMinor: paidMinor, amountTotalMinor: paidMinor, currency: paidIn };
     const fits = takings.amountSubtotalMinor === totalMinor && takings.currency === currency;
     return { next: stateAfterPayment({ state, totalMinor, currency }, takings), fits };
   }

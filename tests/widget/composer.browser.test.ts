@@ -216,7 +216,7 @@ describe.skipIf(!hasChromium)(
       it("says old and new price and asks, when the price changed meanwhile", async () => {
         const page = await visit({ dearerByMinor: 50 });
         await buy(page).click();
-        await page.getByText("The page showed £11.50 a jar; the price is now £12.00.").waitFor();
+        await page.getByText("The page showed £11.50 in all; it is now £12.00.").waitFor();
         expect(shop.orders.size).toBe(0);
         await page.getByRole("button", { name: "Order and pay £12.00" }).click();
         await page.waitForURL(/\/pay\//);

@@ -112,9 +112,9 @@ function question(
     const recipe = quote.parts.map(({ name, share }) => `${name} ${formats.percent(share)}`);
     sentences.unshift(`The maker has changed this product. It is now: ${recipe.join(", ")}.`);
   }
-  if (shownMinor !== quote.jarMinor) {
-    const [before, now] = [formats.money(shownMinor), formats.money(quote.jarMinor)];
-    sentences.unshift(`The page showed ${before} a jar; the price is now ${now}.`);
+  if (shownMinor !== quote.totalMinor) {
+    const [before, now] = [formats.money(shownMinor), formats.money(quote.totalMinor)];
+    sentences.unshift(`The page showed ${before} in all; it is now ${now}.`);
   }
   return {
     title: "Something changed just now",

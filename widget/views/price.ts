@@ -4,7 +4,7 @@
 import type { ProductOffer } from "#core/wire.ts";
 import { type View, html, say } from "../dom.ts";
 import type { Formats } from "../formats.ts";
-import type { Scene } from "../scene.ts";
+import type { Price, Scene } from "../scene.ts";
 import type { Act } from "../state.ts";
 import { radioGroup } from "./radios.ts";
 
@@ -36,11 +36,16 @@ export function priceView(
       say(
         each,
         price
-          ? `${formats.money(price.jarMinor)} a jar, ${formats.money(price.per100gMinor)} per 100 g. Tax, where due, is included.`
+          ? `${formats.money(price.jarMinor)} a jar, ${formats.money(price.per100gMinor)} per 100 g. ${taxWords(price, offer, formats)}`
           : "A blend that can’t be made has no price.",
       );
     },
   };
+}
+
+function taxWords({ taxMinor }: Price, { taxOnTop }: ProductOffer, formats: Formats): string {
+  if (!taxOnTop) return "Tax, where due, is included.";
+  return `These are before tax; ${formats.money(taxMinor)} tax is in the total.`;
 }
 
 function jarPicker(offer: ProductOffer, formats: Formats, doAct: (act: Act) => void): View<Scene> {

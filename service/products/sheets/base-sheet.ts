@@ -3,6 +3,7 @@
  */
 import { type Base, type BaseButter, type BasePlace, type Product } from "#core/compose/product.ts";
 import { type Desk, nameOf } from "../desk.ts";
+import { boundFault } from "../doses.ts";
 import type { ProductDraft } from "../draft-shape.ts";
 import {
   type Fault,
@@ -177,7 +178,11 @@ function readRow(row: TypedRow, field: string, desk: Desk, faults: Fault[]): Bas
       : readShare(typed, { field: `${field}-${which}`, what: `The ${words} of ${name}` }, faults);
   const least = end(row.least, "least", "least");
   const greatest = end(row.greatest, "greatest", "most");
-  if (faults.length === before) checkBounds({ share, least, greatest }, name, field, faults);
+  if (faults.length === before) {
+    checkBounds({ share, least, greatest }, name, field, faults);
+    const beyond = boundFault(desk, ingredient, greatest);
+    if (beyond) faults.push({ field: `${field}-greatest`, sentence: beyond });
+  }
   return [{ ingredient, share, least, greatest }];
 }
 

@@ -157,7 +157,7 @@ function withRules(
 function seasonOf(typed: TypedRules, draft: ProductDraft, desk: Desk, shipDay: string) {
   const applied = RULES_SHEET.apply(typed, draft, desk);
   const { product } = "draft" in applied ? applied.draft : draft;
-  return seasonTable(product, desk.particulars, shipDay);
+  return seasonTable(product, desk, shipDay);
 }
 
 function classChoices(chosen: string) {

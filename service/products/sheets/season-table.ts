@@ -2,15 +2,14 @@
  * The year of a product: what its rules ask of a jar in each month, so that a maker sees what a margin does.
  */
 import type { Product } from "#core/compose/product.ts";
-import { type SeasonParticulars, monthOf, seasonAt } from "../season.ts";
-
-const MONTHS = [
-  ...["January", "February", "March", "April", "May", "June"],
-  ...["July", "August", "September", "October", "November", "December"],
-];
+import type { Desk } from "../desk.ts";
+import { monthOf, seasonAt } from "../season.ts";
+import { MONTHS, midMonth, ownShut, sayOwnShut, sayShut, yearShut } from "../year.ts";
 
 export interface SeasonTable {
   readonly hasZones: boolean;
+  /** In which months a base, or its blend as written, cannot be ordered. */
+  readonly sentences: readonly string[];
   readonly months: readonly {
     readonly month: string;
     readonly now: boolean;
@@ -19,19 +18,21 @@ export interface SeasonTable {
   }[];
 }
 
+/** A search takes some 10 ms, and each base a few of them; with more bases only the page of publishing says it. */
+const SEARCHED_MOST = 6;
+
 /** Twelve lines, or none while there is no season. */
-export function seasonTable(
-  product: Pick<Product, "rules" | "parcelMarginCelsius">,
-  particulars: SeasonParticulars,
-  shipDay: string,
-): SeasonTable {
+export function seasonTable(product: Product, desk: Desk, shipDay: string): SeasonTable {
+  const { particulars } = desk;
   const hasZones = (particulars.zones ?? []).length > 0;
-  if (!hasZones || product.parcelMarginCelsius === undefined) return { hasZones, months: [] };
+  if (!hasZones || product.parcelMarginCelsius === undefined) {
+    return { hasZones, months: [], sentences: [] };
+  }
   return {
     hasZones,
+    sentences: sentencesOf(product, desk),
     months: MONTHS.map((month, at) => {
-      const day = `2000-${String(at + 1).padStart(2, "0")}-15`;
-      const { rules, parcel } = seasonAt(product, particulars, day);
+      const { rules, parcel } = seasonAt(product, particulars, midMonth(at));
       const least = rules.softensAboveLeastCelsius;
       return {
         month,
@@ -43,4 +44,12 @@ export function seasonTable(
       };
     }),
   };
+}
+
+function sentencesOf(product: Product, desk: Desk): string[] {
+  if (product.bases.length > SEARCHED_MOST) {
+    return ["The page of publishing tells in which months a base cannot be ordered."];
+  }
+  const shut = yearShut(product, desk);
+  return [...shut.map(sayShut), ...ownShut(product, desk, shut).map(sayOwnShut)];
 }

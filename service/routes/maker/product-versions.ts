@@ -28,7 +28,9 @@ export function versionRoutes(shop: Shop, desks: Desks, rooms: Rooms) {
   async function showPublish(c: SignedContext, more: object = {}) {
     const open = await productOf(shop, desks, c);
     const [latest] = await shop.products.versions(open.row.id, 1);
-    const model = publishPage(open, (latest?.version ?? 0) + 1, rooms.known(open));
+    const shut = open.obstacles.length > 0 ? [] : rooms.year(open);
+    const known = { report: rooms.known(open), shut };
+    const model = publishPage(open, (latest?.version ?? 0) + 1, known);
     return await productPage(shop, c, open, ["maker-product-publish", "publish"], {
       ...model,
       ...more,
@@ -76,15 +78,27 @@ export function versionRoutes(shop: Shop, desks: Desks, rooms: Rooms) {
     .get("/:id/publish", async (c) => c.html(await showPublish(c)))
     .post("/:id/publish", async (c) => {
       const form = await c.req.formData();
-      const seen = { since: Number(form.get("revision")), version: Number(form.get("version")) };
+      const ticked = String(form.get("ticked") ?? "");
+      const [since, version] = [Number(form.get("revision")), Number(form.get("version"))];
       const open = await productOf(shop, desks, c);
       if (open.row.archivedAt !== null) {
         throw new Refusal("compose.draft.not-ready", "It is put away. Put it back first.");
       }
-      const done = await publishDraft(shop, rooms, open, seen, authorOf(c));
+      const done = await publishDraft(
+        ...([shop, rooms, open, { since, version, ticked }, authorOf(c)] as const),
+      );
       if ("version" in done) return c.redirect(`${productHref(open.row.id)}?published=1`, 303);
       if ("late" in done) return c.html(await showPublish(c, { notice: MOVED }), 409);
-      const refused = publishPage(open, 0, undefined, done.obstacles).obstacles;
+      if ("shut" in done) {
+        const sentence = "Tick that you know in which months it cannot be ordered.";
+        return c.html(await showPublish(c, { faults: [{ field: "ticked", sentence }] }), 422);
+      }
+      const refused = publishPage(
+        open,
+        0,
+        { report: undefined, shut: [] },
+        done.obstacles,
+      ).obstacles;
       return c.html(await showPublish(c, { obstacles: refused }), 422);
     });
 }

@@ -11,6 +11,7 @@ import { LOTS_SHOWN_MOST, ingredientPage } from "../../pages/maker-shelf-ingredi
 import { hrefOf } from "../../pages/maker-shelf.ts";
 import type { Shop } from "../../ports.ts";
 import { Refusal } from "../../problem.ts";
+import { desksOf } from "../../products/desk.ts";
 import { readAmount } from "../../shelf/amount.ts";
 import {
   INGREDIENT_FIELDS,
@@ -20,6 +21,7 @@ import {
 } from "../../shelf/ingredient-fields.ts";
 import { searchLibrary } from "../../shelf/library-search.ts";
 import { ownId } from "../../shelf/own-id.ts";
+import { standInList } from "../../shelf/stand-in-list.ts";
 import { Conflict } from "../../storage/database.ts";
 import type { IngredientRow } from "../../storage/ingredients.ts";
 import { makerPage } from "./page.ts";
@@ -44,6 +46,7 @@ const FIELD_WORDS: Readonly<Partial<Record<string, string>>> = {
 };
 
 export function shelfIngredientRoutes(shop: Shop) {
+  const deskOf = desksOf(shop);
   type Says = Parameters<typeof ingredientFormPage>[3];
   async function form(
     c: SignedContext,
@@ -109,7 +112,11 @@ export function shelfIngredientRoutes(shop: Shop) {
         amount && "mg" in amount ? shop.stock.suggest(shopId, id, amount.mg, today) : undefined,
       ]);
       const needFault = amount && "fault" in amount ? amount.fault : "";
-      const asked = { need, needFault, suggestion };
+      const standIns =
+        c.req.query("standIn") === undefined
+          ? undefined
+          : await standInList(shop, await deskOf(shopId), id, uses);
+      const asked = { need, needFault, suggestion, standIns };
       const model = ingredientPage(ground, own, { onShelf, gone, uses }, asked);
       return c.html(await makerPage(shop, c, "shelf", "maker-shelf-ingredient", model));
     })

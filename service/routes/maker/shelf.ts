@@ -11,6 +11,7 @@ import { shelfFileRoutes } from "./shelf-files.ts";
 import { shelfGround } from "./shelf-ground.ts";
 import { shelfIngredientRoutes } from "./shelf-ingredients.ts";
 import { shelfLotRoutes } from "./shelf-lots.ts";
+import { shelfStartRoutes } from "./shelf-start.ts";
 import type { Signed } from "./visit.ts";
 
 const PAGE_LENGTH = 50;
@@ -43,6 +44,7 @@ export function shelfRoutes(shop: Shop) {
       return c.html(await makerPage(shop, c, "shelf", "maker-shelf", model));
     })
     .route("/files", shelfFileRoutes(shop))
+    .route("/start", shelfStartRoutes(shop))
     .route("/lots", shelfLotRoutes(shop))
     .route("/", shelfIngredientRoutes(shop));
 }

@@ -6,7 +6,7 @@ const order = (state: (typeof ORDER_STATES)[number]) => ({
   totalMinor: 1_850,
   currency: "GBP",
 });
-const takings = { amountSubtotalMinor: 1_850, currency: "GBP" };
+const takings = { amountSubtotalMinor: 1_850, amountTotalMinor: 1_850, currency: "GBP" };
 
 describe("an order's way", () => {
   it("runs from placed over paid, in making and made to sent", () => {
@@ -29,7 +29,7 @@ describe("an order's way", () => {
   });
 
   it("names the states that paid may follow", () => {
-    expect(statesBefore("paid")).toEqual(["placed", "held", "expired"]);
+    expect(statesBefore("paid")).toEqual(["placed", "held", "in-making", "expired"]);
   });
 });
 
@@ -39,9 +39,14 @@ describe("a payment", () => {
   });
 
   it.each([1_849, 1_851, 0])("of %d instead of 1850 is held for the maker", (amount) => {
-    const off = { ...takings, amountSubtotalMinor: amount };
+    const off = { ...takings, amountSubtotalMinor: amount, amountTotalMinor: amount };
     expect(stateAfterPayment(order("placed"), off)).toBe("held");
     expect(stateAfterPayment(order("expired"), off)).toBe("held");
+  });
+
+  it("with something added to it by the till is held: tax is in the total already", () => {
+    const taxedTwice = { ...takings, amountTotalMinor: 2_220 };
+    expect(stateAfterPayment(order("placed"), taxedTwice)).toBe("held");
   });
 
   it("in another currency is held for the maker", () => {

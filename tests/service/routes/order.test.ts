@@ -4,7 +4,7 @@
 import { eq } from "drizzle-orm";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { OrderAnswer, Problem, QuoteSnapshot } from "#core/wire.ts";
-import { orderEvents, orders, products } from "#data/schema.ts";
+import { orderEvents, orders, productVersions, products } from "#data/schema.ts";
 import { QUOTE_LIFE_S } from "#service/actions/issue-quote.ts";
 import { compactVerify, createLocalJWKSet, type JSONWebKeySet } from "jose";
 import { type TestShop, openTestShop } from "../../helpers/shop.ts";
@@ -118,5 +118,61 @@ describe("an order", () => {
     expect((await shop.request(`/v1${wrong}`)).status).toBe(404);
     const told = await (await shop.request(`/v1${path}`)).json();
     expect(told).toMatchObject({ reference: body.reference, state: "placed", currency: "GBP" });
+  });
+});
+
+describe("tax on top of the price", () => {
+  /** The product as its version stands, with prices that hold no tax. */
+  const withoutTax = async (taxShare = 2000) => {
+    const [version] = await shop.db.q
+      .select()
+      .from(productVersions)
+      .where(eq(productVersions.productId, "everyday"));
+    const policy = { ...JSON.parse(version!.pricePolicy), taxIncluded: false, taxShare };
+    await shop.db.q
+      .update(productVersions)
+      .set({ pricePolicy: JSON.stringify(policy) })
+      .where(eq(productVersions.productId, "everyday"));
+  };
+  const textOf = async (url: string) =>
+    (await (await shop.request(new URL(url, "http://shop.test").pathname)).text())
+      .replace(/<[^>]+>/g, " ")
+      .replace(/\s+/g, " ");
+  const pounds = (minor: number) => `£${(minor / 100).toFixed(2)}`;
+
+  it("adds up on the quote, the order's page, at the till and in what is paid", async () => {
+    await withoutTax(1999);
+    const { quote, token } = await shop.quote({ quantity: 3 });
+    const goods = 3 * quote.jarMinor;
+    expect(quote.taxOnTop).toBe(true);
+    expect(quote.taxMinor).toBe(Math.floor((goods * 1999) / 10_000 + 0.5));
+    expect(quote.totalMinor).toBe(goods + quote.taxMinor);
+    const { body } = await place(token);
+    const sums = `Jars ${pounds(goods)} Tax, on top ${pounds(quote.taxMinor)} Total ${pounds(quote.totalMinor)}`;
+    for (const url of [body.orderUrl, body.payUrl!]) {
+      expect((await textOf(url)).replace(/ +/g, " ")).toContain(sums);
+    }
+    const pay = await shop.request(`${new URL(body.payUrl!).pathname}/pay`, {
+      method: "POST",
+      headers: { "sec-fetch-site": "same-origin" },
+    });
+    expect(pay.status).toBe(303);
+    const [order] = await shop.db.q.select().from(orders);
+    expect(order).toMatchObject({ state: "paid", totalMinor: quote.totalMinor });
+  });
+
+  it("is told with the offer and on the shop's page", async () => {
+    await withoutTax();
+    const offer = await (await shop.request("/v1/products/everyday")).json();
+    expect(offer).toMatchObject({ taxOnTop: { share: 2000, stepMinor: 1 } });
+    expect(await textOf("/shop/everyday")).toContain("Tax comes on top");
+  });
+
+  it("is nothing where the price holds it", async () => {
+    const { quote, token } = await shop.quote();
+    expect(quote.taxOnTop).toBeUndefined();
+    expect(quote.totalMinor).toBe(2 * quote.jarMinor);
+    const { body } = await place(token);
+    expect(await textOf(body.orderUrl)).toContain(`including ${pounds(quote.taxMinor)} tax`);
   });
 });

@@ -111,6 +111,85 @@ describe("publishing", () => {
   });
 });
 
+describe("the greatest share of an ingredient", () => {
+  const setMost = (id: string, doseMostShare: number) =>
+    shop.db.atomic([
+      shop.db.q.update(ingredients).set({ doseMostShare }).where(eq(ingredients.id, id)),
+      raiseCosts(shop.db.q, "quillfen"),
+    ]);
+
+  it("binds a butter's bound on the sheet of its base, at the bound itself", async () => {
+    await setMost("cocoa-butter", 2999);
+    const beyond = await send("/everyday/bases/soft-shea", { revision: "0", ...soft() });
+    expect(beyond.status).toBe(422);
+    const text = await beyond.text();
+    expect(text).toMatch(
+      /Cocoa butter may go up to 30.%; 29\.99.% is the most you set on your shelf/,
+    );
+    expect(text).toContain('href="#butter-1-greatest"');
+    await setMost("cocoa-butter", 3000);
+    const at = await send("/everyday/bases/soft-shea", { revision: "0", ...soft(), then: "stay" });
+    expect(at.status).toBe(303);
+  });
+
+  it("stands in the way of publishing for every oil that a place lets in", async () => {
+    await setMost("squalane", 1200);
+    const answer = await send("/everyday/publish", { revision: "0", version: "2" });
+    expect(await page("/everyday")).toMatch(/Soft shea: Squalane may go up to 30.%; 12.%/);
+    expect(answer.status).not.toBe(303);
+  });
+
+  it("is the library's habit where the maker set none", async () => {
+    const butterGreatest = ["75", "61", "", ""];
+    const refused = await send("/everyday/bases/soft-shea", {
+      ...{ revision: "0", ...soft({ butterGreatest }) },
+    });
+    expect(await refused.text()).toMatch(
+      /Cocoa butter may go up to 61.%; 60.% is the most that is/,
+    );
+  });
+});
+
+describe("a product whose summer is shut", () => {
+  const margin = async (parcelMargin: string) => {
+    const { document } = await ground.draft("everyday");
+    const { useCelsius, airFraction } = document.product;
+    const done = await send("/everyday/rules", {
+      ...{ revision: "0", useCelsius: String(useCelsius), air: String(100 * airFraction) },
+      ...{ softest: "soft", hardest: "firm", softens: "26", parcelMargin, poreMost: "4" },
+      ...{ poreReading: "value", poreTrace: "", poreConfidence: "", unrated: "cannot-judge" },
+      ...{ strictness: "whole-band", then: "stay" },
+    });
+    expect(done.status, await done.text()).toBe(303);
+  };
+  const tickOf = (html: string) => /name="ticked" value="([^"]*)"/.exec(html)?.[1];
+
+  it("is published only by who ticks that they know, and tells it with the version", async () => {
+    await margin("3");
+    const shown = await page("/everyday/publish");
+    expect(shown).toMatch(
+      /In May to September no blend of Soft shea stands a parcel to “Down south”/,
+    );
+    const said = { revision: "1", version: "2" };
+    const untold = await send("/everyday/publish", said);
+    expect(untold.status).toBe(422);
+    expect(await untold.text()).toContain("Tick that you know");
+    const other = await send("/everyday/publish", { ...said, ticked: "soft-shea 7 Down south" });
+    expect(other.status).toBe(422);
+    const done = await send("/everyday/publish", { ...said, ticked: tickOf(shown)! });
+    expect(done.status, await done.text()).toBe(303);
+    expect(await page("/everyday/versions/2")).toContain(
+      "no blend of Soft shea stands a parcel to",
+    );
+    expect(await page("/everyday/rules")).toContain("no blend of Soft shea stands a parcel to");
+  });
+
+  it("asks for no tick where the year is open", async () => {
+    await send("/everyday/words", { revision: "0", name: "N", words: "" });
+    expect(tickOf(await page("/everyday/publish"))).toBeUndefined();
+  });
+});
+
 describe("the room and the stand-ins of a product", () => {
   it("measures, tells its progress and draws a picture with words", async () => {
     expect(await page("/everyday/room")).toContain("Measure the room");

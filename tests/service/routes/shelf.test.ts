@@ -414,3 +414,30 @@ describe("a lot", () => {
     expect(plain(await taken.text())).toContain("Another lot of this ingredient bears that code");
   });
 });
+
+describe("what could stand in", () => {
+  it("is asked for on the page of an ingredient, and ranked for each base that starts with it", async () => {
+    const quiet = await page("/jojoba-oil");
+    expect(quiet).toContain("What could stand in?");
+    expect(quiet).not.toContain("What can stand in");
+    const asked = await page("/jojoba-oil?standIn=1");
+    expect(asked).toMatch(/What can stand in In Soft shea, Everyday butter Oils its place allows/);
+    expect(asked).toContain("In Kokum cloud, Featherlight butter");
+    expect(asked).toContain("Squalane");
+    expect(asked).toContain("Weigh a trial before you sell it");
+  });
+
+  it("takes a butter's from the shelf, and leaves out what was put away", async () => {
+    const before = await page("/cocoa-butter?standIn=1");
+    expect(before).toContain("Others of its kind on your shelf");
+    expect(before).toContain("Kokum butter");
+    await send("/kokum-butter/put-away", {
+      revision: String((await row("kokum-butter"))!.revision),
+    });
+    expect(await page("/cocoa-butter?standIn=1")).not.toMatch(/[●✕?] Kokum butter/);
+  });
+
+  it("has nothing to say of what no base starts with", async () => {
+    expect(await page("/meadowfoam-oil?standIn=1")).toContain("No base starts with it");
+  });
+});

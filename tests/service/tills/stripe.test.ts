@@ -71,6 +71,18 @@ describe("what the Stripe till sends", () => {
     expect(JSON.stringify(server.seen[0]?.form)).toContain('"tax_behavior":"exclusive"');
   });
 
+  it("charges tax on top as a line of its own, with the service's own tax off", async () => {
+    await openTill(server).open(makeCharge({ taxInclusive: false, taxMinor: 580 }));
+    const { form } = server.seen[0]!;
+    expect(form).toMatchObject({
+      line_items: [
+        { quantity: "2", price_data: { unit_amount: "1450", tax_behavior: "exclusive" } },
+        { quantity: "1", price_data: { unit_amount: "580", product_data: { name: "Tax" } } },
+      ],
+      automatic_tax: { enabled: "false" },
+    });
+  });
+
   it.each([
     ["a name of 5000 characters", "x".repeat(5000), `${"x".repeat(249)}…`],
     ["line breaks and control characters", "Meadow\r\nbase\u0000\tjar", "Meadow base jar"],

@@ -88,6 +88,14 @@ export function describeTill(name: string, start: () => Promise<TillUnderTest>):
       expect(subject.count()).toBe(1);
     });
 
+    it("charges tax on top as it was shown, and no more", async () => {
+      const charge = makeCharge({ taxInclusive: false, taxMinor: 580 });
+      const opened = await subject.till.open(charge);
+      expect(opened).toMatchObject({ amountSubtotalMinor: 3480, amountTotalMinor: 3480 });
+      expect(await subject.till.read(opened.id)).toMatchObject({ amountTotalMinor: 3480 });
+      expect((await subject.till.open(charge)).id).toBe(opened.id);
+    });
+
     it("opens another session under another key", async () => {
       const first = await subject.till.open(makeCharge());
       const second = await subject.till.open(makeCharge({ idempotencyKey: "ord_7h2k9.2" }));
@@ -101,6 +109,7 @@ export function describeTill(name: string, start: () => Promise<TillUnderTest>):
       { currency: "EUR" },
       { orderId: "ord_other" },
       { taxInclusive: false },
+      { taxInclusive: false, taxMinor: 580 },
     ])("refuses a key that was used for another charge: %o", async (changed) => {
       const first = await subject.till.open(makeCharge());
       const other = subject.till.open(
@@ -118,6 +127,10 @@ export function describeTill(name: string, start: () => Promise<TillUnderTest>):
       { unitAmountMinor: -0 },
       { unitAmountMinor: 1e21 },
       { quantity: 0 },
+      { taxMinor: 580 }, // the price holds it already
+      { taxInclusive: false, taxMinor: 0 },
+      { taxInclusive: false, taxMinor: 0.5 },
+      { taxInclusive: false, taxMinor: 99_999_999 },
       { currency: "gbp" },
       { currency: "XXX" },
       { idempotencyKey: "" },

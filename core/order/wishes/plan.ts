@@ -1,0 +1,179 @@
+/**
+ * The best shares by straight lines: one linear program over shares moved, steps of feel and oil phase, and price.
+ *
+ * Costs are told in units: a hundredth of a percent that goes or comes costs one, 2000 units are one of the score.
+ */
+import { WHOLE } from "../../blend.ts";
+import type { Bound } from "../../compose/product.ts";
+import { type Row, solveLinear } from "../linear-program.ts";
+import { type Aim, type Movable, sumOf } from "../nearest/aim.ts";
+import type { Step } from "../nearest/plan-shares.ts";
+import type { Margins, Slopes } from "../nearest/slopes.ts";
+import { COMPARED, STEP_LEAST, WEIGHT } from "./objective.ts";
+import type { Task } from "./task.ts";
+
+/** Units in one of the score. */
+export const UNITS = 2 * (WHOLE / 10);
+/** Of a point, a step or a tenth of the price that is lacking: dearer than anything it could be bought with [units] */
+export const LACK_PRICE = 60_000;
+const RULES = 3;
+
+export interface Planned {
+  readonly shares: number[];
+  /** What they cost by the lines, families brought left out [units] */
+  readonly units: number;
+  readonly lacking: number;
+}
+
+interface Term {
+  /** By movable part, of one hundredth of a percent. */
+  readonly of: readonly number[];
+  /** Of the least shares. */
+  readonly at: number;
+}
+
+/**
+ * Plan shares.
+ * @param spare what every limit is to have left over
+ * @returns nothing when the bounds do not allow the sum
+ */
+export function planWished(
+  task: Task,
+  aim: Aim,
+  slopes: Slopes,
+  spare: number,
+  within?: Step,
+): Planned | undefined {
+  const { movable } = aim;
+  const bounds = movable.map((each, at) => boundIn(each, at, within));
+  if (bounds.some(({ least, greatest }) => least > greatest)) return undefined;
+  const pieces = bounds.flatMap((bound, at) => piecesOf(bound, movable[at]!, at));
+  const extra: { cost: number; row: number; sign: number }[] = [];
+  const rows: Omit<Row, "of">[] = [];
+  const terms: Term[] = [];
+  const limit = ({ at, of }: Term, is: Row["is"], value: number): number => {
+    terms.push({ at, of });
+    return rows.push({ is, limit: value - at }) - 1;
+  };
+  const lack = (row: number, sign = 1) => extra.push({ cost: LACK_PRICE, row, sign });
+  const lines = linesOf(aim, bounds, slopes);
+  for (let rule = 0; rule < RULES; rule++) {
+    if (slopes.margins[rule]! < Infinity) lack(limit(lines(rule), "at-least", spare));
+  }
+  for (const at of COMPARED) {
+    if (!Number.isFinite(slopes.margins[at]!)) continue;
+    const way = task.objective.way[at];
+    const line = lines(at);
+    const row = limit(line, "equal", way);
+    const missing = UNITS * (way === 0 ? WEIGHT.drift : WEIGHT.missing);
+    extra.push({ cost: way < 0 ? UNITS * WEIGHT.drift : missing, row, sign: 1 });
+    extra.push({ cost: way < 0 ? missing : UNITS * WEIGHT.drift, row, sign: -1 });
+    if (way > 0) lack(limit(line, "at-least", STEP_LEAST + spare));
+    if (way < 0) lack(limit(line, "at-most", -STEP_LEAST - spare), -1);
+  }
+  const { reference, tariff } = task.objective;
+  const price = priceLine(task, aim, bounds);
+  if (price) {
+    if (reference.nano) {
+      const row = limit(price, "at-most", 10);
+      extra.push({ cost: UNITS * WEIGHT.tenthDearer, row, sign: -1 });
+    }
+    if (task.nanoMost < Infinity && tariff) {
+      lack(limit(price, "at-most", (10 * task.nanoMost) / priceScale(task) - spare), -1);
+    }
+  }
+  const left = bounds.reduce((sum, { least }) => sum - least, sumOf(aim));
+  const solved = solveLinear({
+    costs: [...pieces.map(({ cost }) => cost), ...extra.map(({ cost }) => cost)],
+    greatest: [...pieces.map(({ width }) => width), ...extra.map(() => Infinity)],
+    rows: [
+      { of: [...pieces.map(() => 1), ...extra.map(() => 0)], is: "equal", limit: left },
+      ...rows.map((each, row) => ({
+        ...each,
+        of: [
+          ...pieces.map(({ at }) => terms[row]!.of[at]!),
+          ...extra.map((one) => (one.row === row ? one.sign : 0)),
+        ],
+      })),
+    ],
+  });
+  if (solved.kind !== "least") return undefined;
+  const shares = bounds.map(({ least }) => least);
+  for (const [at, piece] of pieces.entries()) shares[piece.at]! += solved.values[at]!;
+  const lacking = extra.reduce(
+    (sum, { cost }, at) => sum + (cost === LACK_PRICE ? solved.values[pieces.length + at]! : 0),
+    0,
+  );
+  const start = bounds.reduce((sum, { least }, at) => sum + distance(movable[at]!, least), 0);
+  return { shares, units: start + solved.cost - LACK_PRICE * lacking, lacking };
+}
+
+/** What prices are told in: the customer's own jar, or the limit where that has no price. */
+export function priceScale({ objective, nanoMost }: Task): number {
+  return objective.reference.nano ?? (nanoMost > 0 && nanoMost < Infinity ? nanoMost : 1);
+}
+
+/** The price in tenths of the scale, which is linear. */
+function priceLine(
+  task: Task,
+  { movable, fixed }: Aim,
+  bounds: readonly Bound[],
+): Term | undefined {
+  const { tariff } = task.objective;
+  if (!tariff) return undefined;
+  const scale = 10 / priceScale(task);
+  const rate = (id: string) => (tariff.rateNano[id] ?? 0) * scale;
+  const of = movable.map(({ ingredient }) => rate(ingredient.id));
+  const stays = fixed.reduce((sum, each) => sum + rate(each.ingredient.id) * each.share, 0);
+  const least = bounds.reduce((sum, bound, at) => sum + of[at]! * bound.least, 0);
+  return { of, at: tariff.fixedNano * scale + stays + least };
+}
+
+function boundIn({ least, greatest }: Bound, at: number, within?: Step): Bound {
+  if (!within) return { least, greatest };
+  const from = within.from[at]!;
+  return {
+    least: Math.max(least, from - within.reach),
+    greatest: Math.min(greatest, from + within.reach),
+  };
+}
+
+function distance({ wanted }: Movable, share: number): number {
+  return Math.max(0, wanted.least - share, share - wanted.greatest);
+}
+
+/** A share above its least, in two pieces: towards what is wanted it pays, beyond it costs. */
+function piecesOf({ least, greatest }: Bound, { wanted }: Movable, at: number) {
+  const middle = Math.min(greatest, Math.max(least, wanted.least));
+  return [
+    { at, width: middle - least, cost: -1 },
+    { at, width: greatest - middle, cost: 1 },
+  ].filter(({ width }) => width > 0);
+}
+
+/** Margins as lines of the movable shares; the lines may touch a blend of other oils. */
+function linesOf({ movable, fixed }: Aim, bounds: readonly Bound[], slopes: Slopes) {
+  const known = movable.map(({ ingredient, greatest }) =>
+    greatest > 0 ? slopes.of(ingredient) : undefined,
+  );
+  const own = new Set([...movable, ...fixed].map(({ ingredient }) => ingredient.id));
+  const change: { slope: Margins; by: number }[] = [];
+  for (const [at, { ingredient }] of movable.entries()) {
+    const by = bounds[at]!.least - slopes.shareOf(ingredient);
+    if (by !== 0) change.push({ slope: known[at] ?? slopes.of(ingredient), by });
+  }
+  for (const { ingredient, share } of fixed) {
+    const by = share - slopes.shareOf(ingredient);
+    if (by !== 0) change.push({ slope: slopes.of(ingredient), by });
+  }
+  for (const { ingredient, share } of slopes.parts) {
+    if (!own.has(ingredient.id)) change.push({ slope: slopes.of(ingredient), by: -share });
+  }
+  return (margin: number): Term => ({
+    of: known.map((slope) => slope?.[margin] ?? 0),
+    at: change.reduce(
+      (sum, { slope, by }) => sum + slope[margin]! * by,
+      slopes.margins[margin]!,
+    ),
+  });
+}

@@ -1,0 +1,168 @@
+/**
+ * The best passing blends of all ways to fill the places.
+ *
+ * The way that moves least is solved; its lines tell what every other way promises. The most promising have the lines
+ * laid anew at what was promised, and the best of these are solved. Then the same oils are tried with each share 5 %
+ * up or down, so that there is something to choose from where there are no other oils.
+ */
+import { partsWith } from "../nearest/aim.ts";
+import type { Filling } from "../nearest/scene.ts";
+import { type Slopes, relaid } from "../nearest/slopes.ts";
+import { DISTINCT_SHARE, distinctBest } from "./distinct.ts";
+import { type Way, waysOf } from "./fillings.ts";
+import { WEIGHT, familiesBrought } from "./objective.ts";
+import { type Planned, UNITS, planWished } from "./plan.ts";
+import { type Fit, type Settled, settleWished } from "./shift.ts";
+import type { Task } from "./task.ts";
+
+export const OFFERS_MOST = 3;
+
+export interface Searched {
+  /** The best first, each distinct from those before it. */
+  readonly fits: readonly Fit[];
+  /** Whether every way to fill the places was in the running. */
+  readonly isWhole: boolean;
+}
+
+/** How many ways have their lines laid anew, and how many are solved. */
+const LAID_MOST = 24;
+const SOLVED_MOST = 10;
+const VARIANTS_SOLVED = 2;
+/** How many ways that the lines call impossible are solved all the same before giving up. */
+const DOUBTFUL_SOLVED = 4;
+/** What is lacking by the lines may be met in truth. */
+const NEARLY = 0.05;
+/** What the lines may be wrong by [part of the cost; units] */
+const DOUBT = { part: 0.15, units: 80 };
+const CLOSER_DOUBT = { part: 0.02, units: 10 };
+
+/** Look for the best; `most` fits are wanted. */
+export function searchWished(task: Task, most = OFFERS_MOST): Searched {
+  const { ways, isWhole } = waysOf(task);
+  const fits: Fit[] = [];
+  let first: Settled | undefined;
+  if (task.nanoMost > 0) {
+    const start = ways[0];
+    if (start) first = keep(fits, settleWished(task, start.filling));
+    const slopes = first?.shift?.slopes;
+    if (slopes) lookAtOthers(task, ways.slice(1), slopes, fits, most);
+    if (slopes && most > 1) addVariants(task, fits, most);
+  }
+  return { fits: distinctBest(fits, most), isWhole };
+}
+
+function keep(fits: Fit[], settled: Settled): Settled {
+  if (settled.fit) fits.push(settled.fit);
+  return settled;
+}
+
+/** Above this a way adds nothing [units] */
+function limitOf(fits: readonly Fit[], most: number): number {
+  const best = distinctBest(fits, most);
+  return best.length < most ? Infinity : UNITS * best.at(-1)!.score;
+}
+
+interface Promised extends Planned {
+  readonly way: Way;
+}
+
+function lookAtOthers(
+  task: Task,
+  ways: readonly Way[],
+  slopes: Slopes,
+  fits: Fit[],
+  most: number,
+): void {
+  const promised: Promised[] = [];
+  // Bound of what is worth a look: the least floor that the best promises so far leave open.
+  const promises: number[] = [];
+  for (const way of ways) {
+    const limit = Math.min(limitOf(fits, most), promises[LAID_MOST - 1] ?? Infinity);
+    if (way.floor >= limit) break;
+    const planned = promiseOf(task, way, slopes);
+    if (!planned) continue;
+    promised.push(planned);
+    if (planned.lacking <= NEARLY) insert(promises, planned.units);
+  }
+  const closer = promised
+    .filter(({ units }) => !isBeyond(units, DOUBT, limitOf(fits, most)))
+    .sort(comesFirst)
+    .slice(0, LAID_MOST)
+    .flatMap((each) => closerPromise(task, each, slopes) ?? [])
+    .sort(comesFirst);
+  let doubtful = 0;
+  for (const { way, shares, units, lacking } of closer.slice(0, SOLVED_MOST)) {
+    if (isBeyond(units, CLOSER_DOUBT, limitOf(fits, most))) continue;
+    if (lacking > NEARLY && (fits.length > 0 || doubtful++ >= DOUBTFUL_SOLVED)) continue;
+    const settled = keep(fits, settleWished(task, way.filling, shares));
+    if (!settled.fit && fits.length === 0) keep(fits, settleWished(task, way.filling));
+  }
+}
+
+function insert(sorted: number[], value: number): void {
+  let at = sorted.length;
+  while (at > 0 && sorted[at - 1]! > value) at--;
+  sorted.splice(at, 0, value);
+  if (sorted.length > LAID_MOST) sorted.pop();
+}
+
+function promiseOf(task: Task, way: Way, slopes: Slopes): Promised | undefined {
+  const { filling } = way;
+  const planned = planWished(task, filling.aim, slopes, 0);
+  if (!planned) return undefined;
+  return { ...planned, way, units: planned.units + beside(task, filling, planned.shares) };
+}
+
+/** The same lines laid anew at what was promised: the way a second step of Newton's would go. */
+function closerPromise(task: Task, { way, shares }: Promised, slopes: Slopes) {
+  const parts = partsWith(way.filling.aim, shares);
+  const margins = task.objective.probe(parts);
+  if (margins.includes(-Infinity)) return undefined;
+  return promiseOf(task, way, relaid(slopes, parts, margins));
+}
+
+/** What the lines leave out: what goes for good, and allergen families brought. */
+function beside(task: Task, { aim, gone }: Filling, shares: readonly number[]): number {
+  const { reference } = task.objective;
+  const brought = familiesBrought(reference, partsWith(aim, shares)).length;
+  return gone + UNITS * WEIGHT.brings * brought;
+}
+
+function comesFirst(one: Promised, other: Promised): number {
+  const lacks = ({ lacking }: Promised) => Math.max(0, lacking - NEARLY);
+  return lacks(one) - lacks(other) || one.units - other.units;
+}
+
+function isBeyond(units: number, doubt: typeof DOUBT, limit: number): boolean {
+  return units * (1 - doubt.part) - doubt.units >= limit;
+}
+
+/** The best blend's own oils, with one share at least so far away. */
+function addVariants(task: Task, fits: Fit[], most: number): void {
+  const best = distinctBest(fits, 1)[0];
+  if (!best) return;
+  const { filling, shares } = best;
+  const { probe } = task.objective;
+  const { shift } = settleWished(task, filling, shares);
+  if (!shift) return;
+  const slopes = relaid(shift.slopes, best.parts, probe(best.parts));
+  const variants = filling.aim.movable.flatMap(({ least, greatest }, at) => {
+    const share = shares[at]!;
+    return [
+      { least: share + DISTINCT_SHARE, greatest },
+      { least, greatest: share - DISTINCT_SHARE },
+    ]
+      .filter((bound) => bound.least <= bound.greatest)
+      .map((bound): Way => {
+        const movable = filling.aim.movable.map((each, other) =>
+          other === at ? { ...each, ...bound } : each,
+        );
+        return { filling: { ...filling, aim: { ...filling.aim, movable } }, floor: 0 };
+      });
+  });
+  const promised = variants.flatMap((way) => promiseOf(task, way, slopes) ?? []).sort(comesFirst);
+  for (const { way, shares: hint, units, lacking } of promised.slice(0, VARIANTS_SOLVED)) {
+    if (lacking > NEARLY || isBeyond(units, DOUBT, limitOf(fits, most))) continue;
+    keep(fits, settleWished(task, way.filling, hint));
+  }
+}

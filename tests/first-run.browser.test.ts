@@ -1,0 +1,163 @@
+/**
+ * A first run as somebody new would walk it, in real Chromium against the running service: from an empty database to a
+ * shop of one's own with a published product, a first order and a first batch. What it took is counted.
+ */
+import { mkdtempSync, readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { hasChromium, launchChromium } from "./helpers/browser.ts";
+import { NewUser } from "./helpers/new-user.ts";
+import { type RunningService, runService } from "./helpers/running-shop.ts";
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const OWN = { SOFTSET_SHOP: "Moss & Lane", SOFTSET_CURRENCY: "EUR", SOFTSET_COUNTRY: "IE" };
+const PACKS = [
+  ["Shea butter", "1 kg", "11.80"],
+  ["Cocoa butter", "1 kg", "17,50"],
+  ["Jojoba oil", "1 kg", "24"],
+  ["Sunflower oil", "1 kg", "6.20"],
+  ["Mango butter", "500 g", "9.90"],
+] as const;
+
+describe.skipIf(!hasChromium)("a first run", { timeout: 60_000 }, () => {
+  const pictures = process.env["SOFTSET_PICTURES"] ?? mkdtempSync(join(tmpdir(), "softset-"));
+  let service: RunningService;
+  let browser: Browser;
+  let page: Page;
+  let maker: NewUser;
+  let began = 0;
+  const complaints: string[] = [];
+
+  beforeAll(async () => {
+    service = await runService({ ...OWN, SOFTSET_TIME_ZONE: "Europe/Dublin" });
+    browser = await launchChromium();
+    page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
+    page.setDefaultTimeout(8000);
+    page.on("pageerror", (error) => complaints.push(String(error)));
+    page.on("response", (response) => {
+      if (response.status() >= 400) complaints.push(`${response.status()} ${response.url()}`);
+    });
+    page.on("console", (message) => {
+      if (["error", "warning"].includes(message.type())) complaints.push(message.text());
+    });
+    const cdp = await page.context().newCDPSession(page);
+    await cdp.send("WebAuthn.enable");
+    await cdp.send("WebAuthn.addVirtualAuthenticator", {
+      options: {
+        ...{ protocol: "ctap2", transport: "internal", hasResidentKey: true },
+        ...{ hasUserVerification: true, isUserVerified: true },
+      },
+    });
+    maker = new NewUser(page);
+    began = Date.now();
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await service?.stop();
+  });
+
+  /** Pictures at both widths; nothing may hang over the edge, and no rule of WCAG or of landmarks may be broken. */
+  async function looks(name: string): Promise<void> {
+    await page.evaluate(AXE);
+    const broken = await page.evaluate(async () => {
+      const { axe } = globalThis as unknown as {
+        axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
+      };
+      const { violations } = await axe.run();
+      return violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 160)}`);
+    });
+    expect([name, broken]).toEqual([name, []]);
+    for (const width of [390, 1280]) {
+      await page.setViewportSize({ width, height: 900 });
+      await page.screenshot({ path: join(pictures, `first-${name}-${width}.png`), fullPage: true });
+      const over = await page.evaluate(
+        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      );
+      expect([name, width, over]).toEqual([name, width, 0]);
+    }
+  }
+
+  it("begins with one command that says which shop it made, and prints the way in", async () => {
+    expect(service.printed).toContain("Moss & Lane is open.");
+    expect(service.printed).toContain("EUR, Ireland, Europe/Dublin, figures and dates as in en-IE");
+    await page.goto(`${service.url}/`);
+    await page.getByText("Nothing is for sale yet").waitFor();
+    await looks("shop-empty");
+    await page.goto(service.makerLink);
+    await looks("link");
+    await maker.press("Open the bench");
+  });
+
+  it("makes the door its maker’s: a passkey, then a code on paper", async () => {
+    await maker.heading("Your sign-in");
+    await looks("you");
+    await maker.write("Name of the new passkey", "Kitchen laptop");
+    await maker.press("Add a passkey");
+    await page.getByText("Kitchen laptop").first().waitFor();
+    await maker.press("Show my recovery code");
+    await maker.heading(/code/i);
+    await looks("code");
+  });
+
+  it("shows on the bench what comes first", async () => {
+    await maker.takeNextStep(/settings/);
+    await page.goBack();
+    await maker.heading("Your shop, step by step");
+    await looks("bench");
+    await maker.tap(page.locator('.first-steps [aria-current="step"] a'));
+  });
+
+  it("takes the shop’s settings", async () => {
+    await looks("shop");
+    await maker.write("Step of the scale", "0.1");
+    await maker.write("Name", "Ada Moss");
+    await maker.write("Address", "1 Lane End\nDublin");
+    await maker.press("Save");
+    await page.getByText("Saved.").waitFor();
+  });
+
+  it("fills the shelf from one page, by the keyboard alone, and mends a slip", async () => {
+    await maker.takeNextStep(/shelf/);
+    await maker.heading("Fill the shelf");
+    await looks("shelf");
+    await page.getByLabel(`Pack of ${PACKS[0][0]}`).focus();
+    for (const [name, pack, price] of PACKS) {
+      for (let tabs = 0; tabs < 60; tabs++) {
+        const at = await page.evaluate(() => document.activeElement?.getAttribute("aria-label"));
+        if (at === `Pack of ${name}`) break;
+        await page.keyboard.press("Tab");
+      }
+      await page.keyboard.type(name === "Mango butter" ? "500" : pack);
+      await page.keyboard.press("Tab");
+      await page.keyboard.type(price);
+      maker.effort.fields += 2;
+    }
+    await page.keyboard.press("Enter");
+    await page.getByText("Not saved yet.").waitFor();
+    expect(complaints.splice(0).every((each) => each.includes("422"))).toBe(true);
+    await looks("shelf-slip");
+    await page.getByRole("link", { name: /Mango butter: “500” has no unit/ }).press("Enter");
+    await maker.write("Pack of Mango butter", "500 g");
+    await page.keyboard.press("Enter");
+    await page.getByText("5 ingredients put on the shelf.").waitFor();
+    await looks("shelf-filled");
+  });
+
+  it("begins a product from the example and comes to the end of its sheets", async () => {
+    await maker.press("Begin a product", "link");
+    await maker.write("What is it called?", "Hearth butter");
+    await maker.tap(page.getByLabel(/our example/));
+    await looks("product-new");
+    await maker.press("Begin");
+    for (const sheet of ["words", "oils", "bases", "additives", "jars", "rules"]) {
+      await page.waitForURL(`**/${sheet}`);
+      await looks(`product-${sheet}`);
+      if (sheet === "words") await maker.write("What the shop says of it", "For cold hands.");
+      await maker.tap(page.locator("button.act, a.act, .sheet-form a.button").first());
+    }
+    await page.waitForURL("**/price");
+  });
+});
