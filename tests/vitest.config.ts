@@ -9,5 +9,7 @@ export default defineConfig({
     pool: "forks",
     // One module graph for all files of a worker: loading the service anew for each cost more than the tests do.
     isolate: false,
+    // Browser and edge tests mostly wait, so one worker more than a small machine has cores.
+    maxWorkers: 3,
   },
 });
