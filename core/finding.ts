@@ -125,6 +125,11 @@ const PAGE_KINDS = {
     weight: "refuses",
     words: "It may lose its body above {measured} °C; this product must hold to {limit} °C.",
   },
+  "judge.oil-phase.untold": {
+    mend: "nobody",
+    weight: "cannot-judge",
+    words: "How thick the oil phase of this blend is cannot be told.",
+  },
   "judge.pore-rating.above-limit": {
     mend: "customer",
     weight: "refuses",

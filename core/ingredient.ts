@@ -87,6 +87,8 @@ export interface Ingredient {
   readonly poreRating: PoreRating;
   /** Allergen families such as "tree-nut"; empty when none is known. */
   readonly allergenFamilies: readonly string[];
+  /** Whether it smells of something in the jar; missing where that is not on record. */
+  readonly scented?: boolean;
   /** Measured values where the triacylglycerol formulas do not hold (wax esters, hydrocarbons). */
   readonly measured?: {
     /** [g iodine per 100 g] */

@@ -46,6 +46,9 @@ const EVIDENCE: Readonly<Partial<Record<SourceKey, RatingEvidence>>> = {
   recalled: "recalled",
 };
 
+/** Words of the record that say there is no scent to speak of. */
+const NO_SCENT: ReadonlySet<string> = new Set(["none", "almost none"]);
+
 const RECORD_BY_ID = new Map(RECORDS.map((record) => [record.id, record]));
 const INGREDIENT_BY_ID = new Map(RECORDS.map((record) => [record.id, plainIngredient(record)]));
 
@@ -69,9 +72,30 @@ export function recordOf(id: string): RecordedIngredient | undefined {
   return RECORD_BY_ID.get(id);
 }
 
+/**
+ * Whether an ingredient smells of something, as far as its record says.
+ * @param coat refined or unrefined, where it is known which was bought; else the record must say the same of both
+ * @returns nothing where the record does not settle it: no coat on record, two that differ, or a faint scent
+ */
+export function scentedOf(
+  { appearance, essentialOil }: RecordedIngredient,
+  coat?: "refined" | "unrefined",
+): boolean | undefined {
+  if (essentialOil) return true;
+  const coats = coat ? [appearance[coat]] : [appearance.refined, appearance.unrefined];
+  const said = coats.flatMap((each) => (each ? [scentIn(each.scent)] : []));
+  return said.every((each) => each === said[0]) ? said[0] : undefined;
+}
+
+function scentIn(words: string): boolean | undefined {
+  if (NO_SCENT.has(words)) return false;
+  return words.startsWith("faint") ? undefined : true;
+}
+
 function plainIngredient(record: RecordedIngredient): Ingredient {
   const { id, name, kind, poreRating, addBelowC } = record;
   const measured = plainMeasured(record);
+  const scented = scentedOf(record);
   return {
     id,
     name,
@@ -80,6 +104,7 @@ function plainIngredient(record: RecordedIngredient): Ingredient {
     composition: plainComposition(record.composition),
     poreRating: plainRating(poreRating),
     allergenFamilies: record.allergens.families,
+    ...(scented === undefined ? {} : { scented }),
     ...(measured ? { measured } : {}),
     ...spreadOf(record),
     ...settingOf(record),

@@ -17,6 +17,7 @@ import { orderRoutes } from "./routes/order.ts";
 import { pageRoutes } from "./routes/pages.ts";
 import { paymentEventRoutes } from "./routes/payment-events.ts";
 import { priceRoutes } from "./routes/price.ts";
+import { wishesRoutes } from "./routes/wishes.ts";
 
 /** Build the app. */
 export function createApp(shop: Shop): Hono {
@@ -29,6 +30,7 @@ export function createApp(shop: Shop): Hono {
   app.route("/v1", composeRoutes(shop, offers));
   app.route("/v1", judgeRoutes(offers));
   app.route("/v1", nearestRoutes(offers));
+  app.route("/v1", wishesRoutes(offers));
   app.route("/v1", priceRoutes(shop, offers));
   app.route("/v1", orderRoutes(shop, offers));
   app.route("/v1", paymentEventRoutes(shop));

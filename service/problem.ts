@@ -15,7 +15,6 @@ const KINDS = {
   "request.origin.foreign": [403, "This must be sent from our own pages"],
   "compose.product.unknown": [404, "There is no such product"],
   "compose.version.unknown": [404, "There is no such version"],
-  "compose.draft.outdated": [409, "Somebody saved meanwhile"],
   "compose.draft.not-ready": [422, "This product cannot be published yet"],
   "compose.zone.unknown": [422, "No parcels go there"],
   "compose.choice.refused": [422, "This choice does not fit the product"],

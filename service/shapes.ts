@@ -30,6 +30,33 @@ export const NearestRequestShape = z.strictObject({
   zone: Id.exactOptional(),
 });
 
+const WISHED_MOST = 20;
+
+/** A wish for a price needs the jar it is meant for. */
+export const WishesRequestShape = z
+  .strictObject({
+    product: Id,
+    choice: ChoiceShape,
+    zone: Id.exactOptional(),
+    jar: Id.exactOptional(),
+    wishes: z
+      .strictObject({
+        feel: z.enum(["softer", "firmer"]).exactOptional(),
+        oilPhase: z.enum(["thinner", "richer"]).exactOptional(),
+        holdsToCelsius: z.number().min(-10).max(60).exactOptional(),
+        poreRatingMost: z.number().min(0).max(5).exactOptional(),
+        without: z.array(Id).max(WISHED_MOST).exactOptional(),
+        withoutFamilies: z.array(Id).max(WISHED_MOST).exactOptional(),
+        unscented: z.literal(true).exactOptional(),
+        priceMostMinor: z.int().min(0).exactOptional(),
+      })
+      .refine((wishes) => Object.keys(wishes).length > 0, "Say at least one wish."),
+  })
+  .refine(({ jar, wishes }) => wishes.priceMostMinor === undefined || jar !== undefined, {
+    path: ["jar"],
+    message: "A wish for a price needs the jar it is meant for.",
+  });
+
 export const QuoteRequestShape = z.strictObject({
   product: Id,
   choice: ChoiceShape,

@@ -69,14 +69,14 @@ describe.skipIf(!hasChromium)("a first run", { timeout: 60_000 }, () => {
       const { violations } = await axe.run();
       return violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 160)}`);
     });
-    expect([name, broken]).toEqual([name, []]);
+    expect.soft([name, broken]).toEqual([name, []]);
     for (const width of [390, 1280]) {
       await page.setViewportSize({ width, height: 900 });
       await page.screenshot({ path: join(pictures, `first-${name}-${width}.png`), fullPage: true });
       const over = await page.evaluate(
         () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
       );
-      expect([name, width, over]).toEqual([name, width, 0]);
+      expect.soft([name, width, over]).toEqual([name, width, 0]);
     }
   }
 
@@ -96,9 +96,8 @@ describe.skipIf(!hasChromium)("a first run", { timeout: 60_000 }, () => {
     await looks("you");
     await maker.write("Name of the new passkey", "Kitchen laptop");
     await maker.press("Add a passkey");
-    await page.getByText("Kitchen laptop").first().waitFor();
-    await maker.press("Show my recovery code");
-    await maker.heading(/code/i);
+    // With no code yet, the page goes straight on to it.
+    await page.waitForURL("**/recovery-code");
     await looks("code");
   });
 
@@ -113,7 +112,7 @@ describe.skipIf(!hasChromium)("a first run", { timeout: 60_000 }, () => {
   it("takes the shop’s settings", async () => {
     await looks("shop");
     await maker.write("Step of the scale", "0.1");
-    await maker.write("Name", "Ada Moss");
+    await maker.write(/^Name$/, "Ada Moss");
     await maker.write("Address", "1 Lane End\nDublin");
     await maker.press("Save");
     await page.getByText("Saved.").waitFor();
@@ -156,8 +155,72 @@ describe.skipIf(!hasChromium)("a first run", { timeout: 60_000 }, () => {
       await page.waitForURL(`**/${sheet}`);
       await looks(`product-${sheet}`);
       if (sheet === "words") await maker.write("What the shop says of it", "For cold hands.");
-      await maker.tap(page.locator("button.act, a.act, .sheet-form a.button").first());
+      await maker.tap(page.locator("main .act, main a.go-on").first());
     }
     await page.waitForURL("**/price");
+    await looks("product-price");
+  });
+
+  it("is led back by the bench to the price, and then to the publishing", async () => {
+    await maker.takeNextStep(/priced/);
+    await maker.write(/^Jar and lid/, "0.85");
+    await maker.write(/^Label and carton/, "0.20");
+    await maker.write(/^Labour for one jar/, "2");
+    await maker.write(/^Profit/, "40");
+    await looks("price-filled");
+    await maker.press("Save prices");
+    await page.getByText("Customers see it once you publish").waitFor();
+    await maker.takeNextStep(/room/);
+    await looks("room");
+    await maker.press("Measure the room");
+    await maker.heading(/Example base: /);
+    await looks("room-measured");
+    await maker.press("Go on to publish", "link");
+    await looks("publish");
+    await maker.press("Publish version 1");
+    await page.getByText("Published. Customers see it now.").waitFor();
+    await looks("published");
+  });
+
+  it("orders the first jar of the shop at the practice till", async () => {
+    await maker.takeNextStep(/Order a jar/);
+    await looks("shop-product");
+    await maker.press(/Order and pay/);
+    await page.waitForURL(/\/till\//);
+    await looks("till");
+    await maker.press("Pay with practice money");
+    await page.getByRole("heading", { name: "Paid. Thank you" }).waitFor();
+    await looks("order");
+  });
+
+  it("makes the first batch, and the list of first steps is gone", async () => {
+    await page.goto(`${service.url}/maker`);
+    await maker.heading("1 paid order to make");
+    await looks("bench-order");
+    await maker.press("Look the batch over");
+    await looks("batch-new");
+    await maker.press("Write the work order");
+    await looks("batch");
+    await maker.press("Bench", "link");
+    await maker.press("Close it", "link");
+    await looks("batch-close");
+    await maker.press("Close the batch");
+    await looks("batch-closed");
+    await maker.press("Bench", "link");
+    await maker.heading(/to send/);
+    expect(await page.locator(".first-steps").count()).toBe(0);
+    await looks("bench-after");
+  });
+
+  it("takes well under ten minutes of pages, taps and words", () => {
+    const seconds = (Date.now() - began) / 1000;
+    console.log({ ...maker.effort, seconds });
+    expect(complaints).toEqual([]);
+    expect(walkedMinutes(maker.effort)).toBeLessThan(10);
   });
 });
+
+/** Unhurried, by our own measure: a page read in 8 s, a click found in 2 s, a field filled in 6 s. */
+function walkedMinutes({ pages, clicks, fields }: NewUser["effort"]): number {
+  return (pages * 8 + clicks * 2 + fields * 6) / 60;
+}

@@ -50,9 +50,19 @@ export function dress(node: Element, attributes: Attributes): void {
   }
 }
 
-/** Replace text, leaving alone what is already so. */
+/**
+ * Replace text, leaving alone what is already so. The text node stays: a new one would have to be styled and laid out
+ * from nothing.
+ */
 export function say(node: Element, text: string): void {
-  if (node.textContent !== text) node.textContent = text;
+  const { firstChild } = node;
+  if (!(firstChild instanceof Text)) node.textContent = text;
+  else if (firstChild.data !== text) firstChild.data = text;
+}
+
+/** Show or hide; setting what is already so would have the browser style it again. */
+export function hide(node: HTMLElement, isHidden: boolean): void {
+  if (node.hidden !== isHidden) node.hidden = isHidden;
 }
 
 /** A plain button. `aria-disabled` rather than `disabled`, so that focus is never lost. */

@@ -11,7 +11,7 @@ export interface Formats {
   money(minor: number): string;
   /** @param celsius shown as a whole number */
   degrees(celsius: number): string;
-  number(value: number, decimals?: number): string;
+  number(value: number, decimals?: 0 | 1): string;
 }
 
 /**
@@ -23,6 +23,7 @@ export function formatsFor(locale: string, currency: Currency): Formats {
   const numbers = (options: Intl.NumberFormatOptions) => new Intl.NumberFormat(locale, options);
   const percent = numbers({ style: "percent", maximumFractionDigits: 2 });
   const degrees = numbers({ maximumFractionDigits: 0 });
+  const tenths = numbers({ maximumFractionDigits: 1 });
   const money = numbers({
     style: "currency",
     currency: currency.code,
@@ -33,6 +34,6 @@ export function formatsFor(locale: string, currency: Currency): Formats {
     percent: (share) => percent.format(share / 10_000),
     money: (minor) => money.format(minor / 10 ** currency.exponent),
     degrees: (celsius) => `${degrees.format(celsius)}\u00a0°C`,
-    number: (value, decimals = 0) => numbers({ maximumFractionDigits: decimals }).format(value),
+    number: (value, decimals = 0) => (decimals === 0 ? degrees : tenths).format(value),
   };
 }

@@ -6,7 +6,7 @@
  */
 import type { Ingredient } from "#core/ingredient.ts";
 import type { PackCost } from "#core/price/policy.ts";
-import { ingredientById } from "#data/library.ts";
+import { ingredientById, recordOf, scentedOf } from "#data/library.ts";
 import type { Shop } from "../ports.ts";
 import type { IngredientRow } from "../storage/ingredients.ts";
 
@@ -33,10 +33,16 @@ export async function pantryOf(
 }
 
 /** The core's ingredient of a row; nothing when the library no longer holds its fat. */
-export function ingredientOfRow({ id, libraryId, name }: IngredientRow): Ingredient | undefined {
+export function ingredientOfRow(row: IngredientRow): Ingredient | undefined {
+  const { id, libraryId, name, refined } = row;
+  const record = recordOf(libraryId);
   const known = ingredientById(libraryId);
-  if (!known || (id === libraryId && name === "")) return known;
-  return { ...known, id, name: name || known.name };
+  if (!known || !record) return known;
+  // Whether it smells follows from the coat the maker buys.
+  const scented = refined === "not-told" ? known.scented : scentedOf(record, refined);
+  if (id === libraryId && name === "" && scented === known.scented) return known;
+  const { scented: _scented, ...others } = known;
+  return { ...others, ...(scented === undefined ? {} : { scented }), id, name: name || known.name };
 }
 
 function costOf({ id, packMinor, packMg }: IngredientRow): [string, PackCost][] {

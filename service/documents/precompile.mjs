@@ -27,6 +27,8 @@ export const HELPER_NAMES = [
 
 const OPTIONS = {
   strict: true,
+  // A partial stands as it is written: indented with its place it would be rewritten at every call.
+  preventIndent: true,
   knownHelpersOnly: true,
   knownHelpers: Object.fromEntries(HELPER_NAMES.map((name) => [name, true])),
 };
@@ -48,7 +50,7 @@ export async function precompileTemplates(target = TARGET) {
     if (!path.endsWith(".hbs")) continue;
     const name = path.slice(0, -".hbs".length).replaceAll("\\", "/");
     const source = await readFile(`${SERVICE}${path}`, "utf8");
-    const spec = Handlebars.precompile(source, { ...OPTIONS, srcName: undefined });
+    const spec = shorten(Handlebars.precompile(withoutIndents(source), OPTIONS));
     if (/(^|\/)_[^/]*$/.test(name)) {
       const partial = name.replace(/_([^/]*)$/, "$1");
       partials.push(partial);
@@ -63,6 +65,30 @@ export async function precompileTemplates(target = TARGET) {
   await mkdir(target, { recursive: true });
   await writeFile(`${target}/index.js`, `${lines.join("\n")}\n`);
   return { templates, partials };
+}
+
+/** White space that no browser shows, left out; a template with text that is shown as typed keeps all of its own. */
+function withoutIndents(source) {
+  const template = Handlebars.parse(source);
+  if (/<(pre|textarea)\b/.test(source)) return template;
+  const visitor = new Handlebars.Visitor();
+  visitor.ContentStatement = (content) => {
+    content.value = content.value.replaceAll(/[ \t\n]*\n[ \t\n]*/g, "\n").replaceAll(/ {2,}/g, " ");
+  };
+  visitor.accept(template);
+  return template;
+}
+
+const PLACE = String.raw`\{"start":\{"line":\d+,"column":\d+\},"end":\{"line":\d+,"column":\d+\}\}`;
+const PLACES = new RegExp(`,(?:"loc":| )${PLACE}`, "g");
+const OLD_RUNTIMES = /container\.lookupProperty \|\| function\([^{]*\{[^{}]*\{[^{}]*\}[^{}]*\}/g;
+
+/**
+ * Half of what the compiler writes: without the line and column of every expression (a missing field is still named),
+ * and without what runtimes before this one needed. Text of a template cannot match, as its quotes are escaped.
+ */
+function shorten(spec) {
+  return spec.replaceAll(PLACES, "").replaceAll(OLD_RUNTIMES, "container.lookupProperty");
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

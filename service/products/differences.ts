@@ -5,6 +5,7 @@ import type { Base, Product } from "#core/compose/product.ts";
 import type { PricePolicy } from "#core/price/policy.ts";
 import { type Desk, nameOf } from "./desk.ts";
 import { percentWords } from "./fields.ts";
+import { sayPolicy } from "../prices/policy-words.ts";
 
 export interface Documents {
   readonly product: Product;
@@ -50,7 +51,7 @@ export function sayAll({ product, pricePolicy }: Documents, desk: Desk): Said {
     "Room temperature": celsius(product.useCelsius),
     Air: `${Math.round(product.airFraction * 1000) / 10}\u00a0%`,
     ...sayRules(product),
-    ...sayPrice(product, pricePolicy),
+    ...sayPolicy(pricePolicy, product.jars, desk),
   };
 }
 
@@ -97,30 +98,6 @@ function sayRules({ rules, parcelMarginCelsius }: Product): Said {
     "An unrated ingredient": rules.unrated ?? "cannot-judge",
     Strictness: rules.strictness ?? "whole-band",
   };
-}
-
-/** Money is the price sheet's to put in words; here a change is only named with its figures. */
-function sayPrice({ jars }: Product, policy: PricePolicy): Said {
-  const named = (id: string) => quoted(jars.find((jar) => jar.id === id)?.name ?? id);
-  return Object.fromEntries(
-    Object.entries(policy).flatMap(([key, value]) => {
-      if (key === "jarMinor") {
-        return Object.entries(policy.jarMinor).map(([id, minor]) => [
-          `Price, jar ${named(id)}`,
-          String(minor),
-        ]);
-      }
-      return [[`Price, ${spaced(key)}`, typeof value === "object" ? plain(value) : String(value)]];
-    }),
-  );
-}
-
-function spaced(key: string): string {
-  return key.replaceAll(/[A-Z]|\d+/g, (each) => ` ${each.toLowerCase()}`);
-}
-
-function plain(value: object): string {
-  return JSON.stringify(value).replaceAll(/["{}]/g, "").replaceAll(",", ", ");
 }
 
 function quoted(text: string): string {

@@ -2,18 +2,15 @@
  * Batches: what is made together, with the work order as it was issued, and what became of it.
  */
 import { batches, orderEvents, orders } from "#data/schema.ts";
-import { type SQL, and, count, desc, eq, gte, inArray, lt, or, sql } from "drizzle-orm";
+import { type SQL, and, asc, count, desc, eq, gte, inArray, lt, or, sql } from "drizzle-orm";
 import { type Database, type Statement, mustHaveChanged, mustHold } from "./database.ts";
 import type { Move, Orders } from "./orders.ts";
 
 /** A batch that was set aside gave its orders back; it can be taken up again while they wait. */
-export type BatchState = "open" | "made" | "set-aside";
-export type BatchRow = Omit<typeof batches.$inferSelect, "state"> & { readonly state: BatchState };
+export type BatchRow = typeof batches.$inferSelect;
+export type BatchState = BatchRow["state"];
 export type NewBatch = typeof batches.$inferInsert;
 export type Batches = ReturnType<typeof batchesIn>;
-
-/** Among this many of the latest batches an open trial is looked for; batches of orders are found by their orders. */
-const OPEN_AMONG_LATEST = 200;
 
 export interface BatchEnd {
   readonly batchId: string;
@@ -32,20 +29,14 @@ export interface BatchEnd {
 
 export function batchesIn(db: Database, orderStore: Orders) {
   const { q } = db;
-  const isState = (state: BatchState) => sql`${batches.state} = ${state}`;
-  const one = async (where: SQL | undefined) =>
-    (await q.select().from(batches).where(where))[0] as BatchRow | undefined;
+  const one = async (where: SQL | undefined) => (await q.select().from(batches).where(where))[0];
 
   /** Statements that change a batch that is still in a state. */
-  const change = (
-    id: string,
-    from: BatchState,
-    set: Omit<Partial<NewBatch>, "state"> & { state?: BatchState },
-  ): Statement[] => [
+  const change = (id: string, from: BatchState, set: Partial<NewBatch>): Statement[] => [
     q
       .update(batches)
-      .set({ ...set, state: sql`${set.state ?? from}` })
-      .where(and(eq(batches.id, id), isState(from))),
+      .set(set)
+      .where(and(eq(batches.id, id), eq(batches.state, from))),
     ...mustHaveChanged(q),
   ];
 
@@ -103,7 +94,7 @@ export function batchesIn(db: Database, orderStore: Orders) {
         .select({
           id: batches.id,
           number: batches.number,
-          state: sql<BatchState>`${batches.state}`,
+          state: batches.state,
           kind: batches.kind,
           issuedAt: batches.issuedAt,
         })
@@ -120,25 +111,14 @@ export function batchesIn(db: Database, orderStore: Orders) {
       const counts = new Map(members.map(({ batchId, n }) => [batchId, n]));
       return rows.map(({ id, ...row }) => ({ ...row, orders: counts.get(id) ?? 0 }));
     },
-    /** Batches that are on the bench now: those with orders in making, and open ones among the latest. */
-    open: async (shopId: string, most: number) => {
-      const inMaking = q
-        .select({ id: sql<string>`${orders.batchId}` })
-        .from(orders)
-        .where(and(eq(orders.shopId, shopId), eq(orders.state, "in-making")));
-      const latest = q
-        .select({ id: batches.id })
-        .from(batches)
-        .where(eq(batches.shopId, shopId))
-        .orderBy(desc(batches.issuedAt))
-        .limit(OPEN_AMONG_LATEST);
-      return await q
+    /** Batches that are on the bench now, those begun first. */
+    open: async (shopId: string, most: number) =>
+      await q
         .select({ number: batches.number, kind: batches.kind, issuedAt: batches.issuedAt })
         .from(batches)
-        .where(and(isState("open"), or(inArray(batches.id, inMaking), inArray(batches.id, latest))))
-        .orderBy(batches.issuedAt)
-        .limit(most);
-    },
+        .where(and(eq(batches.shopId, shopId), eq(batches.state, "open")))
+        .orderBy(asc(batches.issuedAt))
+        .limit(most),
     /** How many batch numbers begin this way, to find the next one. */
     countFrom: async (shopId: string, prefix: string): Promise<number> =>
       (

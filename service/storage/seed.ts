@@ -1,6 +1,9 @@
 /**
  * Puts the demo shop into an empty database; a database with a shop in it is left alone.
  */
+import type { Product } from "#core/compose/product.ts";
+import type { PricePolicy } from "#core/price/policy.ts";
+import { ingredientById } from "#data/library.ts";
 import {
   ingredients,
   lots,
@@ -10,7 +13,9 @@ import {
   stockMovements,
 } from "#data/schema.ts";
 import { DEMO_INGREDIENTS, DEMO_LOTS } from "#data/seeds/demo-shelf.ts";
-import { DEMO_PRODUCTS, DEMO_SHOP } from "#data/seeds/demo.ts";
+import { DEMO_COSTS, DEMO_PRODUCTS, DEMO_SHOP } from "#data/seeds/demo.ts";
+import { pricesAtPublishing } from "../prices/at-publishing.ts";
+import { shipDayAt } from "../products/season.ts";
 import { type Database, type Statement } from "./database.ts";
 
 /**
@@ -33,6 +38,7 @@ export async function seedDemo({ q, atomic }: Database, publishedAt: number): Pr
         version: 1,
         product: JSON.stringify(product),
         pricePolicy: JSON.stringify(pricePolicy),
+        room: JSON.stringify(roomOf(product, pricePolicy, publishedAt)),
         publishedAt,
       }),
     );
@@ -44,6 +50,13 @@ export async function seedDemo({ q, atomic }: Database, publishedAt: number): Pr
   }
   await atomic(statements);
   return true;
+}
+
+/** What publishing would have kept: prices and margins, from which a fall is told. */
+function roomOf(product: Product, policy: PricePolicy, publishedAt: number) {
+  const shipDay = shipDayAt(DEMO_SHOP.particulars, publishedAt);
+  const prices = pricesAtPublishing(product, policy, DEMO_COSTS, ingredientById);
+  return { shipDay, sentences: [], prices };
 }
 
 function ingredientRows(shopId: string) {

@@ -3,13 +3,13 @@
  * drawn by one fixed row of numbers, so that each run meets the same shop.
  */
 import SQLite from "better-sqlite3";
+import { LOTS_PER_STAPLE, STAPLES, fillOrders } from "./big-orders.ts";
 
 export const BIG = { ingredients: 1_000, lots: 4_000, products: 200, orders: 200_000 } as const;
 
 const SHOP = "quillfen";
-const ORDERS_PER_BATCH = 8;
 const DAY_S = 86_400;
-const WAITING = 400;
+const STAPLE_LOTS_LEFT = 6;
 
 /** A small generator of numbers between 0 and 1 (mulberry32), the same row each time. */
 function numbers(seed: number): () => number {
@@ -35,9 +35,9 @@ export function fillBigShop(file: string, now: number): void {
   db.transaction(() => {
     fillShelf(db, now);
     fillProducts(db, now);
-    fillOrders(db, now);
+    fillOrders(db, now, BIG.orders);
   })();
-  db.exec("analyze");
+  // No "analyze": the service never asks for one, so the plans must be good without.
   db.close();
 }
 
@@ -59,12 +59,23 @@ function fillShelf(db: SQLite.Database, now: number): void {
   const moved = db.prepare(
     "insert into stock_movements (lot_id, at, delta_mg, why, note) values (?, ?, ?, 'received', '')",
   );
-  for (let at = 0; at < BIG.lots; at++) {
+  const put = (id: string, of: string, code: string, received: number, left: number) => {
+    const days = [iso(received), iso(received + 540 * DAY_S)];
+    lot.run(id, of, code, ...days, left, 4000 + Math.round(left / 10_000));
+    moved.run(id, received, 5_000_000);
+    if (left < 5_000_000) moved.run(id, received + DAY_S, left - 5_000_000);
+  };
+  const staples = STAPLES.length * LOTS_PER_STAPLE;
+  for (let at = 0; at < staples; at++) {
+    const [which, turn] = [at % STAPLES.length, Math.floor(at / STAPLES.length)];
+    const received = now - (LOTS_PER_STAPLE - turn) * 14 * DAY_S;
+    const left = turn < LOTS_PER_STAPLE - STAPLE_LOTS_LEFT ? 0 : 4_000_000;
+    put(`staple-${which}-${turn}`, STAPLES[which]!, `S${which}-${turn}`, received, left);
+  }
+  for (let at = staples; at < BIG.lots; at++) {
     const received = now - Math.floor(draw() * 700) * DAY_S;
     const left = draw() < 0.4 ? 0 : Math.floor(draw() * 5_000) * 1000;
-    const days = [iso(received), iso(received + 540 * DAY_S)];
-    lot.run(`lot-${at}`, `bulk-${at % BIG.ingredients}`, `L${at}`, ...days, left, 4000 + at);
-    moved.run(`lot-${at}`, received, left);
+    put(`lot-${at}`, `bulk-${at % BIG.ingredients}`, `L${at}`, received, left);
   }
 }
 
@@ -73,92 +84,27 @@ function fillProducts(db: SQLite.Database, now: number): void {
     .prepare("select product, price_policy from product_versions where product_id = 'everyday'")
     .get() as { product: string; price_policy: string };
   const product = db.prepare(
-    `insert into products (id, shop_id, name, published_version) values (?, '${SHOP}', ?, 3)`,
+    `insert into products (id, shop_id, name, published_version) values (?, '${SHOP}', ?, ?)`,
   );
   const version = db.prepare(
-    "insert into product_versions (product_id, version, product, price_policy, published_at) values (?, ?, ?, ?, ?)",
+    `insert into product_versions (product_id, version, product, price_policy, published_at, room)
+     values (?, ?, ?, ?, ?, ?)`,
   );
+  const draft = db.prepare(
+    "insert into product_drafts (product_id, document, revision, saved_at) values (?, ?, 2, ?)",
+  );
+  const pricePolicy = JSON.parse(row.price_policy) as object;
+  const room = JSON.stringify({ shipDay: iso(now), sentences: ["Most of it passes."], prices: 0 });
   for (let at = 0; at < BIG.products; at++) {
     const [id, name] = [`bulk-${at}`, `Butter of the year, no. ${at}`];
-    product.run(id, name);
-    const document = JSON.stringify({ ...(JSON.parse(row.product) as object), id, name });
-    for (const each of [1, 2, 3]) version.run(id, each, document, row.price_policy, now - each);
-  }
-}
-
-function fillOrders(db: SQLite.Database, now: number): void {
-  const draw = numbers(2);
-  const quote = db.prepare(
-    `insert into quotes (id, shop_id, product_id, version, snapshot, price_lines, issued_at, expires_at)
-     values (?, '${SHOP}', 'everyday', 1, ?, '{"lines":[],"costMinor":500,"taxMinor":100,"jarMinor":1490}', ?, ?)`,
-  );
-  const order = db.prepare(
-    `insert into orders (id, shop_id, reference, quote_id, state, snapshot, total_minor, currency, till_kind, till_key,
-       batch_id, batch_run, placed_at, paid_at, customer_name, customer_email)
-     values (?, '${SHOP}', ?, ?, ?, ?, 1490, 'GBP', 'practice', ?, ?, ?, ?, ?, ?, ?)`,
-  );
-  const event = db.prepare(
-    "insert into order_events (order_id, at, who, what) values (?, ?, 'till', 'paid')",
-  );
-  const batch = db.prepare(
-    `insert into batches (id, shop_id, number, state, work_order, issued_at, closed_at)
-     values (?, '${SHOP}', ?, 'made', '{"runs":[]}', ?, ?)`,
-  );
-  const used = db.prepare(
-    "insert into batch_lots (batch_id, run, ingredient_id, lot_id, used_mg) values (?, 0, ?, ?, 300000)",
-  );
-  const started = now - 8 * 365 * DAY_S;
-  for (let at = 0; at < BIG.orders; at++) {
-    const placed = started + Math.floor((at / BIG.orders) * (now - started));
-    const waits = at >= BIG.orders - WAITING;
-    const group = Math.floor(at / ORDERS_PER_BATCH);
-    const batchId = waits ? null : `batch-${group}`;
-    if (batchId && at % ORDERS_PER_BATCH === 0) {
-      batch.run(batchId, `B${group}`, placed, placed + DAY_S);
-      for (let part = 0; part < 4; part++) {
-        const lot = Math.floor(draw() * (BIG.lots / 4)) * 4 + part;
-        used.run(batchId, `bulk-${lot % BIG.ingredients}`, `lot-${lot}`);
-      }
+    const isForSale = at % 10 !== 9;
+    product.run(id, name, isForSale ? 3 : null);
+    const said = { ...(JSON.parse(row.product) as object), id, name };
+    for (const each of [1, 2, 3]) {
+      version.run(id, each, JSON.stringify(said), row.price_policy, now - each, room);
     }
-    const state = waits ? "paid" : at >= BIG.orders - 3 * WAITING ? "made" : "sent";
-    const text = snapshot(`quote-${at}`, placed, at);
-    quote.run(`quote-${at}`, text, placed, placed + 3600);
-    const who = [`Customer ${at % 30_000}`, `customer${at % 30_000}@example.org`];
-    const keys = [`key-${at}`, batchId, waits ? null : 0];
-    order.run(`order-${at}`, `R${at}`, `quote-${at}`, state, text, ...keys, placed, placed, ...who);
-    event.run(`order-${at}`, placed);
+    if (at % 2 === 0) draft.run(id, JSON.stringify({ product: said, pricePolicy }), now);
   }
-}
-
-/** Soft shea as the demo sells it, its shares a little moved so that some blends are alike and most are not. */
-function snapshot(id: string, issuedAt: number, at: number): string {
-  const moved = (at % 40) * 10;
-  const shares = { "shea-butter": 6000 - moved, "cocoa-butter": 1000, "jojoba-oil": 1500 + moved };
-  const parts = Object.entries({ ...shares, "sunflower-oil": 1450, tocopherol: 50 }).map(
-    ([ingredient, share]) => ({ ingredient, name: ingredient, inci: "Invented", share }),
-  );
-  const take = (from: number, to: number) =>
-    parts.slice(from, to).map(({ ingredient, share }) => ({ ingredient, share }));
-  const [glide, care] = take(2, 4);
-  return JSON.stringify({
-    id,
-    product: { id: "everyday", name: "Everyday butter", version: 1 },
-    base: { id: "soft-shea", name: "Soft shea" },
-    choice: {
-      base: "soft-shea",
-      butters: take(0, 2),
-      oils: [
-        { place: "glide", ...glide },
-        { place: "care", ...care },
-      ],
-    },
-    parts,
-    jar: { id: "jar-120", name: "Middle jar", fillG: 120 },
-    quantity: 1 + (at % 3),
-    currency: { code: "GBP", exponent: 2 },
-    ...{ jarMinor: 1490, per100gMinor: 1242, totalMinor: 1490, taxMinor: 248 },
-    ...{ firmness: "soft", softensAboveCelsius: 31.5, issuedAt, expiresAt: issuedAt + 3600 },
-  });
 }
 
 function column(db: SQLite.Database, sql: string): string[] {

@@ -21,7 +21,7 @@ export class NewUser {
   }
 
   async press(name: string | RegExp, role: "button" | "link" = "button"): Promise<void> {
-    await this.tap(this.page.getByRole(role, { name }));
+    await this.tap(this.page.getByRole(role, { name, exact: typeof name === "string" }));
   }
 
   async tap(at: Locator): Promise<void> {
@@ -32,7 +32,7 @@ export class NewUser {
 
   async write(label: string | RegExp, text: string): Promise<void> {
     this.effort.fields++;
-    await this.page.getByLabel(label).fill(text);
+    await this.page.getByRole("textbox", { name: label }).first().fill(text);
   }
 
   async heading(name: string | RegExp): Promise<void> {

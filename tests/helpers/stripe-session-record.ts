@@ -52,7 +52,11 @@ export function createSession(form: Readonly<Record<string, unknown>>): SessionR
     (!isName(product?.name) && "line_items[0][price_data][product_data][name]") ||
     (!(leftS > 29 * 60 && leftS <= 24 * 3600 + 60) && "expires_at");
   if (wrong) return refuse("parameter_invalid", wrong);
-  const totalMinor = unit * quantity;
+  // Every line counts; only the first is looked at closely above.
+  const totalMinor = (asked.line_items ?? []).reduce(
+    (sum, line) => sum + Number(line.price_data?.unit_amount) * Number(line.quantity),
+    0,
+  );
   if (totalMinor < 30) return refuse("amount_too_small", "line_items");
   if (totalMinor > 99_999_999) return refuse("amount_too_large", "line_items");
   return makeRecord(asked, currency, totalMinor);

@@ -4,7 +4,7 @@
  */
 import { firmnessClass, yieldPa } from "#core/judge/firmness.ts";
 import type { ProductOffer } from "#core/wire.ts";
-import { type View, button, html, say, svg } from "../dom.ts";
+import { type View, button, hide, html, say, svg } from "../dom.ts";
 import type { Formats } from "../formats.ts";
 import type { Scene } from "../scene.ts";
 import type { Act } from "../state.ts";
@@ -40,6 +40,11 @@ export function judgeView(
     places.node,
     figures.node,
   );
+  // Unfolded it may be taller than the screen, and what sticks cannot be scrolled. A class, because `:has(…)` would be
+  // looked up anew at every move.
+  figures.node.addEventListener("toggle", () =>
+    node.classList.toggle("unfolded", figures.node.hasAttribute("open")),
+  );
   return {
     node,
     show(scene) {
@@ -49,7 +54,7 @@ export function judgeView(
       reasons.show(scene);
       for (const view of [picture, places, figures]) {
         // Without figures there is no curve to show, and an empty one would say too much.
-        view.node.hidden = !scene.judgement?.firmness;
+        hide(view.node, !scene.judgement?.firmness);
         view.show(scene);
       }
     },
@@ -65,8 +70,8 @@ function reasonsView(doAct: (act: Act) => void): View<Scene> {
   return {
     node,
     show({ verdict, reasons, state }) {
-      node.hidden = verdict === "orderable";
-      undo.hidden = state.past.length === 0;
+      hide(node, verdict === "orderable");
+      hide(undo, state.past.length === 0);
       const sentences = [...reasons, VERDICT_NEXT[verdict]].filter((sentence) => sentence !== "");
       if (sentences.join() === told) return;
       told = sentences.join();

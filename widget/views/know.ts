@@ -3,7 +3,7 @@
  * ingredients, keeping.
  */
 import type { ProductOffer } from "#core/wire.ts";
-import { type Child, type View, html, say } from "../dom.ts";
+import { type Child, type View, hide, html, say } from "../dom.ts";
 import type { Formats } from "../formats.ts";
 import { type Scene, nameOf } from "../scene.ts";
 import { KEEPING, OIL_PHASE_WORD, PATCH_TEST, PORE_MEANING, sayFamily } from "../words.ts";
@@ -35,7 +35,7 @@ export function knowView(offer: ProductOffer, formats: Formats): View<Scene> {
       say(allergens, sayAllergens(scene));
       say(pores, sayPores(scene, offer, formats));
       say(unrated, sayUnrated(scene, offer));
-      unrated.hidden = unrated.textContent === "";
+      hide(unrated, unrated.textContent === "");
       const step = scene.judgement?.oilPhase?.step;
       say(oil, step ? `${OIL_PHASE_WORD[step]}.` : "Not known for these oils.");
       say(inci, inciList(scene));

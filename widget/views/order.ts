@@ -4,7 +4,7 @@
  */
 import type { ProductOffer } from "#core/wire.ts";
 import type { Phase } from "../checkout.ts";
-import { type View, button, dress, html, say } from "../dom.ts";
+import { type View, button, dress, hide, html, say } from "../dom.ts";
 import type { Formats } from "../formats.ts";
 import type { Scene } from "../scene.ts";
 
@@ -40,7 +40,7 @@ export function orderView(
     node,
     show(shown) {
       const { scene, phase } = shown;
-      form.hidden = phase.kind === "confirm" || phase.kind === "ordered";
+      hide(form, phase.kind === "confirm" || phase.kind === "ordered");
       const isReady = scene.verdict === "orderable" && phase.kind === "idle";
       dress(buy, {
         "aria-disabled": isReady ? undefined : "true",
@@ -49,7 +49,7 @@ export function orderView(
       });
       say(buy, buyWords(scene, phase, formats));
       say(hint, hintWords(scene, offer.practice));
-      hint.hidden = shown.alert !== "";
+      hide(hint, shown.alert !== "");
       say(alert, shown.alert);
       panel.show(shown);
     },
@@ -80,9 +80,9 @@ function panelView(formats: Formats, doings: OrderDoings): View<OrderShown> {
     show({ phase }) {
       if (phase === last) return;
       last = phase;
-      node.hidden = true;
+      hide(node, true);
       if (phase.kind !== "confirm" && phase.kind !== "ordered") return;
-      node.hidden = false;
+      hide(node, false);
       const panel =
         phase.kind === "confirm" ? question(phase, formats, doings) : outcome(phase, doings);
       say(title, panel.title);

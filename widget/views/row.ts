@@ -31,7 +31,7 @@ export function rowView(
   at: number,
   doAct: (act: Act) => void,
 ): RowView {
-  const figure = html("span");
+  const figure = html("span", row.locked ? {} : { class: "figure" });
   const share = html("span", { class: "share" }, figure);
   if (row.locked) share.append(" ", html("span", { class: "fixed" }, "fixed"));
   const note = html("p", { class: "note" });
@@ -39,7 +39,7 @@ export function rowView(
   const mover = row.locked ? undefined : shareMover(formats, at, doAct);
   const node = html(
     "li",
-    { class: row.locked ? "row locked" : "row", part: "row" },
+    { class: `row${row.locked ? " locked" : ""}${row.place ? " oil-row" : ""}`, part: "row" },
     html("div", { class: "row-head" }, title.node, share),
     ...(mover ? [mover.node] : []),
     note,
@@ -115,7 +115,7 @@ function shareMover(formats: Formats, at: number, doAct: (act: Act) => void) {
   const range = html("input", { type: "range", step: 1, part: "range" });
   listenTo(range, at, () => row, doAct);
   return {
-    node: html("div", { class: "mover" }, less, range, more),
+    node: html("div", { class: "mover" }, less, html("div", { class: "groove" }, range), more),
     show(now: Row, name: string) {
       row = now;
       const span = now.greatest - now.least;

@@ -6,10 +6,11 @@
 import { WHOLE } from "../../blend.ts";
 import type { Bound } from "../../compose/product.ts";
 import { type Row, solveLinear } from "../linear-program.ts";
-import { type Aim, type Movable, sumOf } from "../nearest/aim.ts";
+import { type Aim, type Movable, partsWith, sumOf } from "../nearest/aim.ts";
 import type { Step } from "../nearest/plan-shares.ts";
+import type { Filling } from "../nearest/scene.ts";
 import type { Margins, Slopes } from "../nearest/slopes.ts";
-import { COMPARED, STEP_LEAST, WEIGHT } from "./objective.ts";
+import { COMPARED, OIL_PHASE, STEP_LEAST, WEIGHT, familiesBrought } from "./objective.ts";
 import type { Task } from "./task.ts";
 
 /** Units in one of the score. */
@@ -48,52 +49,20 @@ export function planWished(
   const bounds = movable.map((each, at) => boundIn(each, at, within));
   if (bounds.some(({ least, greatest }) => least > greatest)) return undefined;
   const pieces = bounds.flatMap((bound, at) => piecesOf(bound, movable[at]!, at));
-  const extra: { cost: number; row: number; sign: number }[] = [];
-  const rows: Omit<Row, "of">[] = [];
-  const terms: Term[] = [];
-  const limit = ({ at, of }: Term, is: Row["is"], value: number): number => {
-    terms.push({ at, of });
-    return rows.push({ is, limit: value - at }) - 1;
-  };
-  const lack = (row: number, sign = 1) => extra.push({ cost: LACK_PRICE, row, sign });
-  const lines = linesOf(aim, bounds, slopes);
-  for (let rule = 0; rule < RULES; rule++) {
-    if (slopes.margins[rule]! < Infinity) lack(limit(lines(rule), "at-least", spare));
-  }
-  for (const at of COMPARED) {
-    if (!Number.isFinite(slopes.margins[at]!)) continue;
-    const way = task.objective.way[at];
-    const line = lines(at);
-    const row = limit(line, "equal", way);
-    const missing = UNITS * (way === 0 ? WEIGHT.drift : WEIGHT.missing);
-    extra.push({ cost: way < 0 ? UNITS * WEIGHT.drift : missing, row, sign: 1 });
-    extra.push({ cost: way < 0 ? missing : UNITS * WEIGHT.drift, row, sign: -1 });
-    if (way > 0) lack(limit(line, "at-least", STEP_LEAST + spare));
-    if (way < 0) lack(limit(line, "at-most", -STEP_LEAST - spare), -1);
-  }
-  const { reference, tariff } = task.objective;
-  const price = priceLine(task, aim, bounds);
-  if (price) {
-    if (reference.nano) {
-      const row = limit(price, "at-most", 10);
-      extra.push({ cost: UNITS * WEIGHT.tenthDearer, row, sign: -1 });
-    }
-    if (task.nanoMost < Infinity && tariff) {
-      lack(limit(price, "at-most", (10 * task.nanoMost) / priceScale(task) - spare), -1);
-    }
-  }
+  const limits = limitsOf(task, aim, bounds, slopes, spare);
+  const extra = limits.flatMap(({ extra: own }, row) => own.map((each) => ({ ...each, row })));
   const left = bounds.reduce((sum, { least }) => sum - least, sumOf(aim));
   const solved = solveLinear({
     costs: [...pieces.map(({ cost }) => cost), ...extra.map(({ cost }) => cost)],
     greatest: [...pieces.map(({ width }) => width), ...extra.map(() => Infinity)],
     rows: [
       { of: [...pieces.map(() => 1), ...extra.map(() => 0)], is: "equal", limit: left },
-      ...rows.map((each, row) => ({
-        ...each,
+      ...limits.map(({ term, is, value }, row) => ({
         of: [
-          ...pieces.map(({ at }) => terms[row]!.of[at]!),
-          ...extra.map((one) => (one.row === row ? one.sign : 0)),
+          ...pieces.map(({ at }) => term.of[at]!),
+          ...extra.map((each) => (each.row === row ? each.sign : 0)),
         ],
+        ...{ is, limit: value - term.at },
       })),
     ],
   });
@@ -106,6 +75,74 @@ export function planWished(
   );
   const start = bounds.reduce((sum, { least }, at) => sum + distance(movable[at]!, least), 0);
   return { shares, units: start + solved.cost - LACK_PRICE * lacking, lacking };
+}
+
+/** A row of the program, with what may make up for it and at what cost. */
+interface Limit {
+  readonly term: Term;
+  readonly is: Row["is"];
+  readonly value: number;
+  readonly extra: readonly { readonly cost: number; readonly sign: 1 | -1 }[];
+}
+
+const LACK = { cost: LACK_PRICE, sign: 1 } as const;
+const EXCESS = { cost: LACK_PRICE, sign: -1 } as const;
+
+function limitsOf(
+  task: Task,
+  aim: Aim,
+  bounds: readonly Bound[],
+  slopes: Slopes,
+  spare: number,
+): Limit[] {
+  const lines = linesOf(aim, bounds, slopes);
+  const limits: Limit[] = [];
+  for (let rule = 0; rule < RULES; rule++) {
+    if (slopes.margins[rule]! === Infinity) continue;
+    limits.push({ term: lines(rule), is: "at-least", value: spare, extra: [LACK] });
+  }
+  for (const at of COMPARED) {
+    if (!Number.isFinite(slopes.margins[at]!)) continue;
+    limits.push(...stepLimits(task.objective.way[at], lines(at), spare));
+  }
+  const price = priceLine(task, aim, bounds);
+  if (!price) return limits;
+  if (task.objective.reference.nano) {
+    const dearer = { cost: UNITS * WEIGHT.tenthDearer, sign: -1 } as const;
+    limits.push({ term: price, is: "at-most", value: 10, extra: [dearer] });
+  }
+  if (task.nanoMost < Infinity) {
+    const value = (10 * task.nanoMost) / priceScale(task) - spare;
+    limits.push({ term: price, is: "at-most", value, extra: [EXCESS] });
+  }
+  return limits;
+}
+
+/** Steps of feel or oil phase: what is missing of the step wished, what goes too far, and the least that counts. */
+function stepLimits(way: -1 | 0 | 1, term: Term, spare: number): Limit[] {
+  const missing = UNITS * WEIGHT.missing;
+  const drift = UNITS * WEIGHT.drift;
+  const extra = [
+    { cost: way > 0 ? missing : drift, sign: 1 },
+    { cost: way < 0 ? missing : drift, sign: -1 },
+  ] as const;
+  const limits: Limit[] = [{ term, is: "equal", value: way, extra }];
+  const least = STEP_LEAST + spare;
+  if (way > 0) limits.push({ term, is: "at-least", value: least, extra: [LACK] });
+  if (way < 0) limits.push({ term, is: "at-most", value: -least, extra: [EXCESS] });
+  return limits;
+}
+
+/** What the lines leave out: what goes for good, families brought, a thickness nobody can tell any more [units] */
+export function besideLines(
+  { objective: { reference } }: Task,
+  { aim, gone }: Filling,
+  shares: readonly number[],
+  margins?: Margins,
+): number {
+  const brought = familiesBrought(reference, partsWith(aim, shares)).length;
+  const untold = reference.lnViscosity !== undefined && margins?.[OIL_PHASE] === Infinity ? 1 : 0;
+  return gone + UNITS * (WEIGHT.brings * brought + WEIGHT.untold * untold);
 }
 
 /** What prices are told in: the customer's own jar, or the limit where that has no price. */
@@ -171,9 +208,6 @@ function linesOf({ movable, fixed }: Aim, bounds: readonly Bound[], slopes: Slop
   }
   return (margin: number): Term => ({
     of: known.map((slope) => slope?.[margin] ?? 0),
-    at: change.reduce(
-      (sum, { slope, by }) => sum + slope[margin]! * by,
-      slopes.margins[margin]!,
-    ),
+    at: change.reduce((sum, { slope, by }) => sum + slope[margin]! * by, slopes.margins[margin]!),
   });
 }

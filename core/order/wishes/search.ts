@@ -6,13 +6,11 @@
  * up or down, so that there is something to choose from where there are no other oils.
  */
 import { partsWith } from "../nearest/aim.ts";
-import type { Filling } from "../nearest/scene.ts";
 import { type Slopes, relaid } from "../nearest/slopes.ts";
 import { DISTINCT_SHARE, distinctBest } from "./distinct.ts";
 import { type Way, waysOf } from "./fillings.ts";
-import { WEIGHT, familiesBrought } from "./objective.ts";
-import { type Planned, UNITS, planWished } from "./plan.ts";
-import { type Fit, type Settled, settleWished } from "./shift.ts";
+import { type Planned, UNITS, besideLines, planWished } from "./plan.ts";
+import { type Fit, type Settled, fitsFromEverywhere, settleWished } from "./shift.ts";
 import type { Task } from "./task.ts";
 
 export const OFFERS_MOST = 3;
@@ -24,9 +22,10 @@ export interface Searched {
   readonly isWhole: boolean;
 }
 
-/** How many ways have their lines laid anew, and how many are solved. */
-const LAID_MOST = 24;
-const SOLVED_MOST = 10;
+/** How many ways are told by the lines, how many have them laid anew, and how many are solved. */
+const PROMISED_MOST = 300;
+const LAID_MOST = 20;
+const SOLVED_MOST = 8;
 const VARIANTS_SOLVED = 2;
 /** How many ways that the lines call impossible are solved all the same before giving up. */
 const DOUBTFUL_SOLVED = 4;
@@ -38,14 +37,18 @@ const CLOSER_DOUBT = { part: 0.02, units: 10 };
 
 /** Look for the best; `most` fits are wanted. */
 export function searchWished(task: Task, most = OFFERS_MOST): Searched {
-  const { ways, isWhole } = waysOf(task);
+  const { ways, isWhole: isEvery } = waysOf(task);
+  let isWhole = isEvery;
   const fits: Fit[] = [];
   let first: Settled | undefined;
   if (task.nanoMost > 0) {
     const start = ways[0];
     if (start) first = keep(fits, settleWished(task, start.filling));
     const slopes = first?.shift?.slopes;
-    if (slopes) lookAtOthers(task, ways.slice(1), slopes, fits, most);
+    if (slopes) isWhole = lookAtOthers(task, ways.slice(1), slopes, fits, most) && isWhole;
+    for (const best of distinctBest(fits, 1)) {
+      for (const fit of fitsFromEverywhere(task, best.filling)) fits.push(fit);
+    }
     if (slopes && most > 1) addVariants(task, fits, most);
   }
   return { fits: distinctBest(fits, most), isWhole };
@@ -66,19 +69,25 @@ interface Promised extends Planned {
   readonly way: Way;
 }
 
+/** @returns whether every way was in the running */
 function lookAtOthers(
   task: Task,
   ways: readonly Way[],
   slopes: Slopes,
   fits: Fit[],
   most: number,
-): void {
+): boolean {
   const promised: Promised[] = [];
   // Bound of what is worth a look: the least floor that the best promises so far leave open.
   const promises: number[] = [];
-  for (const way of ways) {
-    const limit = Math.min(limitOf(fits, most), promises[LAID_MOST - 1] ?? Infinity);
-    if (way.floor >= limit) break;
+  const known = limitOf(fits, most);
+  let isWhole = true;
+  for (const [count, way] of ways.entries()) {
+    if (way.floor >= Math.min(known, promises[LAID_MOST - 1] ?? Infinity)) break;
+    if (count >= PROMISED_MOST) {
+      isWhole = false;
+      break;
+    }
     const planned = promiseOf(task, way, slopes);
     if (!planned) continue;
     promised.push(planned);
@@ -97,6 +106,7 @@ function lookAtOthers(
     const settled = keep(fits, settleWished(task, way.filling, shares));
     if (!settled.fit && fits.length === 0) keep(fits, settleWished(task, way.filling));
   }
+  return isWhole;
 }
 
 function insert(sorted: number[], value: number): void {
@@ -110,7 +120,11 @@ function promiseOf(task: Task, way: Way, slopes: Slopes): Promised | undefined {
   const { filling } = way;
   const planned = planWished(task, filling.aim, slopes, 0);
   if (!planned) return undefined;
-  return { ...planned, way, units: planned.units + beside(task, filling, planned.shares) };
+  return {
+    ...planned,
+    way,
+    units: planned.units + besideLines(task, filling, planned.shares, slopes.margins),
+  };
 }
 
 /** The same lines laid anew at what was promised: the way a second step of Newton's would go. */
@@ -119,13 +133,6 @@ function closerPromise(task: Task, { way, shares }: Promised, slopes: Slopes) {
   const margins = task.objective.probe(parts);
   if (margins.includes(-Infinity)) return undefined;
   return promiseOf(task, way, relaid(slopes, parts, margins));
-}
-
-/** What the lines leave out: what goes for good, and allergen families brought. */
-function beside(task: Task, { aim, gone }: Filling, shares: readonly number[]): number {
-  const { reference } = task.objective;
-  const brought = familiesBrought(reference, partsWith(aim, shares)).length;
-  return gone + UNITS * WEIGHT.brings * brought;
 }
 
 function comesFirst(one: Promised, other: Promised): number {

@@ -9,7 +9,7 @@ import { type Aim, costOf, filledBy, insideBounds, partsWith, sumOf } from "../n
 import type { Filling } from "../nearest/scene.ts";
 import { type Margins, type Slopes, relaid, slopesAt } from "../nearest/slopes.ts";
 import { COMPARED, STEP_LEAST, nanoOf, scoreOf } from "./objective.ts";
-import { LACK_PRICE, UNITS, planWished, priceScale } from "./plan.ts";
+import { LACK_PRICE, UNITS, besideLines, planWished, priceScale } from "./plan.ts";
 import type { Task } from "./task.ts";
 
 export interface Shift {
@@ -39,11 +39,12 @@ const WORTH = 0.5;
 /** Move shares that lie inside the bounds and have the right sum. */
 export function shiftWished(
   task: Task,
-  { aim, gone }: Filling,
+  filling: Filling,
   start: readonly number[],
   spare: number,
 ): Shift {
   const { probe } = task.objective;
+  const { aim, gone } = filling;
   const pointOf = (shares: readonly number[]) => {
     const parts = partsWith(aim, shares);
     const margins = probe(parts);
@@ -51,18 +52,13 @@ export function shiftWished(
     const units = UNITS * scoreOf(task.objective, parts, (costOf(aim, shares) + gone) / 2, margins);
     return { shares, parts, margins, lacking, merit: units + LACK_PRICE * lacking };
   };
-  // What no line knows of: what is gone for good, families brought, a thickness nobody can tell.
-  const beside = (here: ReturnType<typeof pointOf>, slopes: Slopes) => {
-    const own = planWished(task, aim, slopes, spare, { from: here.shares, reach: 0 });
-    return own ? here.merit - own.units - LACK_PRICE * own.lacking : 0;
-  };
   let here = pointOf(start);
   let slopes = slopesAt(here.parts, here.margins, probe);
   let reach = WHOLE;
   for (let step = 0; here.lacking < Infinity && step < STEPS_MOST && reach > WORTH; step++) {
     const planned = planWished(task, aim, slopes, spare, { from: here.shares, reach });
     if (!planned) break;
-    const more = beside(here, slopes);
+    const more = besideLines(task, filling, here.shares, here.margins);
     const promised = here.merit - more - planned.units - LACK_PRICE * planned.lacking;
     if (promised < Math.max(WORTH, HOPELESS * LACK_PRICE * here.lacking)) break;
     const next = pointOf(planned.shares);
@@ -131,6 +127,16 @@ export function settleWished(task: Task, filling: Filling, hint?: readonly numbe
     if (fit) return { fit, shift };
   }
   return best ? { shift: best } : {};
+}
+
+/** What is found from every start: the curves are not straight, and one start may end on the wrong side of a bend. */
+export function fitsFromEverywhere(task: Task, filling: Filling): Fit[] {
+  const start = insideBounds(filling.aim);
+  if (!start) return [];
+  return startsOf(task, filling.aim, start).flatMap((from) => {
+    const shift = shiftWished(task, filling, from(), SPARES[0]!);
+    return shift.lacking > NEARLY ? [] : (roundedFit(task, filling, shift) ?? []);
+  });
 }
 
 /** At the choice, then at the firmest and the softest corner, where the curves are not flat. */

@@ -33,7 +33,10 @@ describe("publishing", () => {
     expect(first).toEqual(before);
     expect(second).toMatchObject({ version: 2, publishedAt: shop.shop.clock.seconds() });
     expect(JSON.parse(second!.room!).sentences[0]).toMatch(/^Soft shea: .* can be ordered\.$/);
-    expect(await page("/everyday/versions/1")).toMatch(/Cocoa butter: at most: 30.% → 25.%/);
+    const asItWas = await page("/everyday/versions/1");
+    expect(asItWas).toMatch(/Cocoa butter: at most: 30.% → 25.%/);
+    expect(asItWas).toContain("<dt>Label and carton</dt><dd>£");
+    expect(asItWas).toMatch(/<dt>Tax<\/dt><dd>20.%, in the price/);
     const order = await shop.post("/v1/orders", { quote: quote.token });
     expect(order.status).toBe(201);
     expect(quote.quote.product.version).toBe(1);

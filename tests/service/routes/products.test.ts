@@ -263,3 +263,26 @@ describe("a sheet", () => {
     expect(await answer.text()).toContain("Soft shea has an oil in “Gliding oil”.");
   });
 });
+
+describe("a trial from the sheet of a base", () => {
+  const HREF = "/everyday/bases/soft-shea/trial";
+
+  it("becomes a work order of the grams that were asked for", async () => {
+    const answer = await send(HREF, { massG: "80" });
+    expect(answer.status).toBe(303);
+    const where = answer.headers.get("location")!;
+    expect(where).toMatch(/^\/maker\/batches\/.+/);
+    const sheet = await shop.request(`${where}/sheets`, { headers: { cookie: ground.cookie } });
+    expect(await sheet.text()).toContain("80.00");
+  });
+
+  it.each(["", "49", "201", "a bowl", "99,5"])("is refused for “%s” grams", async (massG) => {
+    const answer = await send(HREF, { massG });
+    expect(answer.status).toBeGreaterThanOrEqual(400);
+    expect(answer.status).toBeLessThan(500);
+  });
+
+  it("is refused for a base that is not there", async () => {
+    expect((await send("/everyday/bases/nothing/trial", { massG: "80" })).status).toBe(404);
+  });
+});

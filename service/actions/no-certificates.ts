@@ -1,0 +1,35 @@
+/**
+ * Stands at the edge for the packages that read the certificates of authenticators: `wrangler.toml` names them. A
+ * passkey that brings a certificate is refused anyway (`passkeys.ts`), so their 60 KiB would never be run. What remains
+ * of the library reads signatures.
+ */
+class CertificateReader {
+  constructor() {
+    throw new Error("no certificates are read here");
+  }
+}
+
+export {
+  CertificateReader as AuthorityKeyIdentifierExtension,
+  CertificateReader as CRLDistributionPointsExtension,
+  CertificateReader as KeyDescription,
+  CertificateReader as RSAPublicKey,
+  CertificateReader as SubjectKeyIdentifierExtension,
+  CertificateReader as X509Certificate,
+  CertificateReader as X509ChainBuilder,
+  CertificateReader as X509Crl,
+};
+
+/** No certificate is of such a kind. */
+const NONE = "";
+export {
+  NONE as id_ce_keyDescription,
+  NONE as id_ml_dsa_44,
+  NONE as id_ml_dsa_65,
+  NONE as id_ml_dsa_87,
+  NONE as id_rsaEncryption,
+  NONE as id_sha1WithRSAEncryption,
+  NONE as id_sha256WithRSAEncryption,
+  NONE as id_sha384WithRSAEncryption,
+  NONE as id_sha512WithRSAEncryption,
+};

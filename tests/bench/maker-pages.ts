@@ -1,0 +1,159 @@
+/**
+ * How long every page of the maker's side takes in a shop after many years: asked in this process, one page after the
+ * other, by the owner. The pages are those of the route table; one without samples here stops the bench.
+ */
+import { referenceOf } from "./big-orders.ts";
+import { BIG, fillBigShop } from "./big-shop.ts";
+import { freshFile, openTestShop } from "../helpers/shop.ts";
+
+const REQUESTS = 200;
+const WARM_UP = 20;
+
+type Shop = Awaited<ReturnType<typeof openTestShop>>;
+
+/** Milliseconds. */
+export interface PageSpeed {
+  readonly path: string;
+  readonly wallP50: number;
+  readonly wallP99: number;
+  readonly cpuP50: number;
+  readonly cpuP99: number;
+}
+
+/** A file with the big shop in it; the demo shop's own rows are among it. */
+export async function bigShopFile(now: number): Promise<string> {
+  const file = freshFile();
+  (await openTestShop({}, file)).close();
+  fillBigShop(file, now);
+  return file;
+}
+
+/**
+ * @param file with the big shop in it; a new one when none is given
+ * @param only part of a path, to look at a few pages
+ */
+export async function makerPageSpeeds(file?: string, only = ""): Promise<PageSpeed[]> {
+  const shop = await openTestShop({}, file ?? (await bigShopFile(Math.floor(Date.now() / 1000))));
+  try {
+    const cookie = await shop.signIn();
+    const speeds: PageSpeed[] = [];
+    for (const path of (await pathsOf(shop)).filter((each) => each.includes(only))) {
+      speeds.push(await speedOf(shop, path, cookie));
+    }
+    return speeds;
+  } finally {
+    shop.close();
+  }
+}
+
+async function speedOf(shop: Shop, path: string, cookie: string): Promise<PageSpeed> {
+  const [walls, cpus]: [number[], number[]] = [[], []];
+  for (let at = -WARM_UP; at < REQUESTS; at++) {
+    const [before, began] = [process.cpuUsage(), performance.now()];
+    const answer = await shop.request(path, { headers: { cookie, accept: "text/html" } });
+    await answer.text();
+    const [wall, { user, system }] = [performance.now() - began, process.cpuUsage(before)];
+    if (answer.status !== 200) throw new Error(`${path} answers ${answer.status}`);
+    if (at < 0) continue;
+    walls.push(wall);
+    cpus.push((user + system) / 1000);
+  }
+  const of = (all: number[], share: number) =>
+    all.sort((a, b) => a - b)[Math.ceil(all.length * share) - 1]!;
+  return {
+    path,
+    ...{ wallP50: of(walls, 0.5), wallP99: of(walls, 0.99) },
+    ...{ cpuP50: of(cpus, 0.5), cpuP99: of(cpus, 0.99) },
+  };
+}
+
+/** Every GET route of the maker's side with sampled addresses. */
+export async function pathsOf(shop: Shop): Promise<string[]> {
+  const samples = await samplesOf(shop);
+  const routes = shop.app.routes.filter(
+    ({ method, path }) => method === "GET" && path.startsWith("/maker"),
+  );
+  return [...new Set(routes.map(({ path }) => path))].flatMap((route) => {
+    const found = samples[route];
+    if (!found) throw new Error(`${route} has no sample: name one in this file`);
+    return [...found];
+  });
+}
+
+/** First, middle and last of what is many, and searches that hit, miss and hit much. */
+async function samplesOf({ shop }: Shop): Promise<Record<string, readonly string[]>> {
+  const id = "quillfen";
+  const batches = await shop.batches.page(id, 40);
+  const open = batches.find(({ state }) => state === "open")!.number;
+  const made = batches.find(({ state }) => state === "made")!.number;
+  const after = { most: 60, newestFirst: true };
+  const sent = (await shop.orderLists.page(id, "sent", after)).at(-1)!;
+  const waiting = (await shop.orders.waiting(id, 8)).map((row) => `order=${row.id}`).join("&");
+  const [first, middle, last] = [0, BIG.orders / 2, BIG.orders - 1].map(referenceOf);
+  const early = `${batches.at(-1)!.issuedAt}.${batches.at(-1)!.number}`;
+  const each = (rest: string, ids: readonly string[]) => ids.map((one) => `${rest}${one}`);
+  const ofProducts = (sheet: string) =>
+    ["everyday", "bulk-0", `bulk-${BIG.products - 1}`].map(
+      (one) => `/maker/products/${one}${sheet}`,
+    );
+  const shelf = ["shea-butter", "bulk-0", `bulk-${BIG.ingredients - 1}`];
+  const lots = ["staple-0-0", "staple-0-199", `lot-${BIG.lots - 1}`];
+  const search = (words: readonly string[]) =>
+    words.map((word) => `?q=${encodeURIComponent(word)}`);
+  return {
+    "/maker": ["/maker"],
+    "/maker/enter": ["/maker/enter"],
+    "/maker/enter/:token": ["/maker/enter/none"],
+    "/maker/orders": [
+      "/maker/orders",
+      ...each("/maker/orders?state=", ["held", "paid", "made", "sent", "cancelled", "expired"]),
+      `/maker/orders?state=sent&after=${sent.placedAt}.${sent.id}`,
+      ...each("/maker/orders", search([last!, "Customer 7", "customer29999@", "nobody", "R", "e"])),
+    ],
+    "/maker/orders/:reference": each("/maker/orders/", [first!, middle!, last!]),
+    "/maker/batches": ["/maker/batches", `/maker/batches?before=${early}`],
+    "/maker/batches/new": [`/maker/batches/new?${waiting}`],
+    "/maker/batches/:number": each("/maker/batches/", [open, made]),
+    "/maker/batches/:number/sheets": each("/maker/batches/", [`${open}/sheets`, `${made}/sheets`]),
+    "/maker/batches/:number/close": [`/maker/batches/${open}/close`],
+    "/maker/trace": [
+      "/maker/trace",
+      ...each("/maker/trace?lot=", lots),
+      ...each("/maker/trace?jar=", [middle!, made]),
+      "/maker/trace?code=S0-100",
+    ],
+    "/maker/trace/recall.csv": ["/maker/trace/recall.csv?lot=staple-0-100"],
+    "/maker/kitchen": ["/maker/kitchen"],
+    "/maker/prices": ["/maker/prices"],
+    "/maker/products": [
+      "/maker/products",
+      ...each("/maker/products", search(["no. 1", "nothing"])),
+      "/maker/products?show=draft",
+    ],
+    "/maker/products/new": ["/maker/products/new"],
+    ...Object.fromEntries(
+      ["", "/words", "/oils", "/bases", "/additives", "/jars", "/rules", "/price"]
+        .concat(["/room", "/room/progress", "/stand-in", "/publish"])
+        .flatMap((sheet) =>
+          [":id", ":product"].map((name) => [`/maker/products/${name}${sheet}`, ofProducts(sheet)]),
+        ),
+    ),
+    "/maker/products/:id/bases/:base": ofProducts("/bases/soft-shea"),
+    "/maker/products/:id/versions/:version": ofProducts("/versions/1"),
+    "/maker/shelf": ["/maker/shelf", "/maker/shelf?after=bulk-500"].concat(
+      each("/maker/shelf", search(["no. 999", "supplier", "nothing at all", "shea"])),
+    ),
+    "/maker/shelf/start": ["/maker/shelf/start"],
+    "/maker/shelf/new": ["/maker/shelf/new"],
+    "/maker/shelf/:id": each("/maker/shelf/", shelf),
+    "/maker/shelf/:id/edit": each("/maker/shelf/", shelf).map((path) => `${path}/edit`),
+    "/maker/shelf/:id/receive": ["/maker/shelf/shea-butter/receive"],
+    "/maker/shelf/lots/:id": each("/maker/shelf/lots/", lots),
+    "/maker/shelf/lots/:id/edit": each("/maker/shelf/lots/", lots).map((path) => `${path}/edit`),
+    "/maker/shelf/files": ["/maker/shelf/files"],
+    "/maker/you": ["/maker/you"],
+    "/maker/shop": ["/maker/shop"],
+    "/maker/shop/people": ["/maker/shop/people"],
+    "/maker/shop/zones/new": ["/maker/shop/zones/new"],
+  };
+}
