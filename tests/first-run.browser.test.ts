@@ -166,7 +166,12 @@ describe.skipIf(!hasChromium)("a first run", { timeout: 60_000 }, () => {
     await maker.write(/^Jar and lid/, "0.85");
     await maker.write(/^Label and carton/, "0.20");
     await maker.write(/^Labour for one jar/, "2");
+    await maker.write(/^Loss allowance/, "4");
+    await maker.write(/^Labour for one batch/, "10");
+    await maker.write(/^Jars in a usual batch/, "6");
     await maker.write(/^Profit/, "40");
+    await maker.write(/^Rate of tax/, "0");
+    await maker.tap(page.getByLabel("to 0.10"));
     await looks("price-filled");
     await maker.press("Save prices");
     await page.getByText("Customers see it once you publish").waitFor();

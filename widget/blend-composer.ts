@@ -147,11 +147,14 @@ export class BlendComposer extends HTMLElement {
     open.checkout.rest();
     this.#show();
     if (isSame) return;
-    keep(service, open.state);
+    this.#keepSoon(service);
     this.#tellChange(open);
     clearTimeout(this.#hush);
     this.#hush = setTimeout(() => say(this.#spoken, sayScene(open.scene, open.formats)), HUSH_MS);
   }
+
+  /** Keep it */
+  #keepSoon(_service: string): void {}
 
   #buy(): void {
     const open = this.#open;

@@ -78,7 +78,7 @@ function stripView(offer: ProductOffer, formats: Formats): View<Scene> {
   const price = html("strong", {});
   const attributes = { class: "strip", "aria-hidden": "true" };
   return {
-    node: html("div", attributes, picture.node, words, price),
+    node: html("div", attributes, html("div", {}, picture.node), words, price),
     show(scene) {
       const { verdict, judgement, price: shown } = scene;
       picture.show(scene);

@@ -4,6 +4,7 @@
 import type { Shop } from "../ports.ts";
 import { type Pantry, pantryOf } from "../actions/pantry.ts";
 import { type ShopParticulars, ShopParticularsShape } from "../shapes.ts";
+import { momentFormat } from "../documents/formats.ts";
 import type { ShopRow } from "../storage/shops.ts";
 
 export interface Bench {
@@ -28,7 +29,7 @@ export async function openBench(shop: Shop, shopId: string): Promise<Bench> {
 /** Day at the maker's bench, ISO 8601. */
 export function dayIn(timeZone: string, seconds: number): string {
   // The Swedish locale writes dates the ISO way.
-  return new Intl.DateTimeFormat("sv-SE", { timeZone }).format(new Date(seconds * 1000));
+  return momentFormat("sv-SE", { timeZone }).format(seconds * 1000);
 }
 
 /** Number of the next batch of the day: 261125-01. */

@@ -7,6 +7,7 @@
  * together.
  */
 import type { Currency } from "#core/price/money.ts";
+import { momentFormat, numberFormat } from "./formats.ts";
 
 const NO_BREAK = "\u00a0";
 const MINUTES_PER_HOUR = 60;
@@ -48,7 +49,7 @@ function minutesRange(range: unknown): string {
 /** {{money minor currency locale}} */
 function money(minor: unknown, currency: unknown, locale: unknown): string {
   const { code, exponent } = currency as Currency;
-  const format = new Intl.NumberFormat(locale as string, {
+  const format = numberFormat(locale as string, {
     style: "currency",
     currency: code,
     minimumFractionDigits: exponent,
@@ -106,5 +107,5 @@ function dayOf(iso: unknown): number {
 }
 
 function wordsOfDay(time: number, locale: string): string {
-  return new Intl.DateTimeFormat(locale, { dateStyle: "long", timeZone: "UTC" }).format(time);
+  return momentFormat(locale, { dateStyle: "long", timeZone: "UTC" }).format(time);
 }

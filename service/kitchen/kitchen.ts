@@ -20,6 +20,9 @@ export const JARS_LEAST = 3;
 /** Older jars are kept, and no longer learned from: a kitchen changes. */
 export const JARS_MOST = 120;
 
+/** More bases than this are not laid out by both laws on one page. */
+export const BASES_MOST = 40;
+
 /** A jar is like a blend when at most this share of it would have to change hands. Own choice. */
 const ALIKE_WITHIN = 0.2 * WHOLE;
 
@@ -58,7 +61,7 @@ export async function openKitchen(shop: Shop, shopId: string): Promise<Kitchen> 
     learned,
     fit: fitness(used.length, learned.law),
     errors: leaveOneOut(evidence),
-    bases: basesByLaws(products, learned.law, used),
+    bases: used.length === 0 ? [] : basesByLaws(basesOf(products), learned.law, used),
     inForce,
   };
 }
@@ -95,26 +98,31 @@ function fitness(jars: number, { solidsExponent, airExponent }: FirmnessLaw): Ki
   return { ok: true };
 }
 
+/** The first bases of what is for sale; the page says when there are more. */
+function basesOf(products: readonly Product[]) {
+  return products
+    .flatMap((product) => product.bases.map((base) => ({ product, base })))
+    .slice(0, BASES_MOST);
+}
+
 function basesByLaws(
-  products: readonly Product[],
+  bases: ReturnType<typeof basesOf>,
   law: FirmnessLaw,
   used: readonly { readonly blend: Blend }[],
 ): BaseByLaws[] {
-  return products.flatMap((product) =>
-    product.bases.flatMap((base) => {
-      const blend = blendOfBase(product, base);
-      if (!blend) return [];
-      const { useCelsius, airFraction, rules } = product;
-      const question = { celsius: [], useCelsius, airFraction, rules };
-      return {
-        product,
-        base,
-        published: judgeBlend(blend, question),
-        own: judgeBlend(blend, { ...question, law }),
-        alike: used.filter((jar) => shareMoved(jar.blend, blend) <= ALIKE_WITHIN).length,
-      };
-    }),
-  );
+  return bases.flatMap(({ product, base }) => {
+    const blend = blendOfBase(product, base);
+    if (!blend) return [];
+    const { useCelsius, airFraction, rules } = product;
+    const question = { celsius: [], useCelsius, airFraction, rules };
+    return {
+      product,
+      base,
+      published: judgeBlend(blend, question),
+      own: judgeBlend(blend, { ...question, law }),
+      alike: used.filter((jar) => shareMoved(jar.blend, blend) <= ALIKE_WITHIN).length,
+    };
+  });
 }
 
 /** Share that has to change hands to make one blend the other [hundredths of a percent]. */

@@ -4,7 +4,7 @@
 import type { Product } from "#core/compose/product.ts";
 import { PUBLISHED_LAW, USUAL_AIR_FRACTION, yieldPa } from "#core/judge/firmness.ts";
 import type { Judgement } from "#core/judge/verdict.ts";
-import { JARS_LEAST, type BaseByLaws, type Kitchen } from "../kitchen/kitchen.ts";
+import { BASES_MOST, JARS_LEAST, type BaseByLaws, type Kitchen } from "../kitchen/kitchen.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import { jarFormModel } from "./maker-kitchen-form.ts";
 import { jarLine } from "./maker-kitchen-jars.ts";
@@ -47,6 +47,7 @@ export function kitchenPage(
     lots: [...kitchen.learned.lots].map(([lot, factor]) => ({ lot, factor: factor.toFixed(2) })),
     constants: constants(kitchen),
     bases: errors.jars > 0 ? kitchen.bases.map(baseLine) : [],
+    basesCut: kitchen.bases.length >= BASES_MOST ? BASES_MOST : 0,
     jars: jars.map((jar) => jarLine(jar, kitchen.learned.law)),
     form: { id, faults, ...jarFormModel(fields, products) },
   };

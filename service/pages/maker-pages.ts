@@ -3,6 +3,7 @@
  */
 import { gramsOnScale } from "#core/make/scale.ts";
 import type { QuoteSnapshot } from "#core/wire.ts";
+import { momentFormat } from "../documents/formats.ts";
 import { helpers } from "../documents/helpers.ts";
 import { ShopParticularsShape } from "../shapes.ts";
 import type { OrderRow } from "../storage/orders.ts";
@@ -13,7 +14,7 @@ const NO_BREAK = "\u00a0";
 /** Seconds since 1970 as day and time at the bench. */
 export function momentIn(shop: ShopRow): (seconds: number) => string {
   const { timeZone } = ShopParticularsShape.parse(JSON.parse(shop.particulars));
-  const format = new Intl.DateTimeFormat(shop.locale, {
+  const format = momentFormat(shop.locale, {
     dateStyle: "medium",
     timeStyle: "short",
     timeZone,

@@ -1,7 +1,7 @@
 /**
  * A choice and wishes in, up to three orderable choices out; nothing is stored.
  */
-import { sayFinding } from "#core/finding.ts";
+import { finding, sayFinding } from "#core/finding.ts";
 import { sayFamily } from "#core/make/caution-words.ts";
 import {
   NOTHING_TO_WISH_FOR,
@@ -30,7 +30,9 @@ export function wishesRoutes(offers: Offers) {
     const { wire, ground } = await offers.of(product, "recent", zone);
     const tariff = jar === undefined ? undefined : wire.tariffs[jar];
     if (jar !== undefined && !tariff) {
-      throw new Refusal("compose.jar.unknown", `This product has no jar called “${jar}”.`);
+      const detail = "The choice or a wish does not fit this product; nothing was stored.";
+      const findings = [finding("compose.jar.unknown", jar)];
+      throw new Refusal("compose.choice.refused", detail, { findings });
     }
     for (const family of wishes.withoutFamilies ?? []) {
       const isKnown =

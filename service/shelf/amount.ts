@@ -5,6 +5,7 @@
  * of it; the US fluid ounce is 29.5735295625 ml (NIST Handbook 44, appendix C). A volume weighs what the fat's density
  * at a stated temperature says.
  */
+import { numberFormat } from "../documents/formats.ts";
 import { WHOLE } from "#core/blend.ts";
 import type { Ingredient } from "#core/ingredient.ts";
 import { characteristicValues } from "#core/judge/characteristic-values.ts";
@@ -129,7 +130,7 @@ function notAnAmount(typed: string, figures = "", unit = ""): string {
 /** A weight for a page: grams below a kilogram, kilograms above. */
 export function sayMass(mg: number, locale: string): string {
   const [value, unit] = Math.abs(mg) < 1_000_000 ? [mg / 1000, "g"] : [mg / 1_000_000, "kg"];
-  const say = new Intl.NumberFormat(locale, { maximumFractionDigits: 3 });
+  const say = numberFormat(locale, { maximumFractionDigits: 3 });
   return `${say.format(value)}\u00a0${unit}`;
 }
 

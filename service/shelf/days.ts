@@ -1,6 +1,7 @@
 /**
  * Days as they are typed, and today where the bench stands. A day is ISO text, such as "2026-11-25".
  */
+import { momentFormat } from "../documents/formats.ts";
 import { quoted } from "./fault.ts";
 
 /** How a table writes its days when not year first. */
@@ -18,7 +19,7 @@ export type ReadDay = { readonly day: string } | { readonly fault: string };
 
 /** The day it is at a moment [s since 1970] in a time zone. */
 export function dayAt(timeZone: string, seconds: number): string {
-  return new Intl.DateTimeFormat("sv-SE", { timeZone }).format(new Date(seconds * 1000));
+  return momentFormat("sv-SE", { timeZone }).format(seconds * 1000);
 }
 
 export function daysAfter(day: string, days: number): string {

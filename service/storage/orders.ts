@@ -3,7 +3,7 @@
  */
 import { type OrderState, statesBefore } from "#core/order/states.ts";
 import { orderEvents, orders, quotes } from "#data/schema.ts";
-import { and, asc, eq, inArray } from "drizzle-orm";
+import { and, asc, eq, inArray, sql } from "drizzle-orm";
 import { type Database, type Statement, mustHaveChanged } from "./database.ts";
 
 export type QuoteRow = typeof quotes.$inferSelect;
@@ -74,7 +74,8 @@ export function ordersIn(db: Database) {
       await q
         .select()
         .from(orders)
-        .where(and(eq(orders.shopId, shopId), inArray(orders.id, [...ids])))
+        // The plus keeps SQLite from walking through all of the shop's orders in the order of their time.
+        .where(and(sql`+${orders.shopId} = ${shopId}`, inArray(orders.id, [...ids])))
         .orderBy(asc(orders.placedAt), asc(orders.id)),
     /** Paid orders, those that have waited longest. */
     waiting: async (shopId: string, most: number): Promise<OrderRow[]> =>

@@ -53,7 +53,8 @@ async function speedOf(shop: Shop, path: string, cookie: string): Promise<PageSp
     const answer = await shop.request(path, { headers: { cookie, accept: "text/html" } });
     await answer.text();
     const [wall, { user, system }] = [performance.now() - began, process.cpuUsage(before)];
-    if (answer.status !== 200) throw new Error(`${path} answers ${answer.status}`);
+    const isGood = answer.status === 200 || (path === "/maker/enter" && answer.status === 303);
+    if (!isGood) throw new Error(`${path} answers ${answer.status}`);
     if (at < 0) continue;
     walls.push(wall);
     cpus.push((user + system) / 1000);
@@ -67,6 +68,9 @@ async function speedOf(shop: Shop, path: string, cookie: string): Promise<PageSp
   };
 }
 
+/** Whole tables to keep, and a table sent in, grow with what is in them and are no pages of the book. */
+const NO_PAGES = /^\/maker\/shelf\/files\/.|^\/maker\/enter\/:|\/progress$|\/zones\/:id$/;
+
 /** Every GET route of the maker's side with sampled addresses. */
 export async function pathsOf(shop: Shop): Promise<string[]> {
   const samples = await samplesOf(shop);
@@ -75,6 +79,7 @@ export async function pathsOf(shop: Shop): Promise<string[]> {
   );
   return [...new Set(routes.map(({ path }) => path))].flatMap((route) => {
     const found = samples[route];
+    if (!found && NO_PAGES.test(route)) return [];
     if (!found) throw new Error(`${route} has no sample: name one in this file`);
     return [...found];
   });
@@ -103,7 +108,6 @@ async function samplesOf({ shop }: Shop): Promise<Record<string, readonly string
   return {
     "/maker": ["/maker"],
     "/maker/enter": ["/maker/enter"],
-    "/maker/enter/:token": ["/maker/enter/none"],
     "/maker/orders": [
       "/maker/orders",
       ...each("/maker/orders?state=", ["held", "paid", "made", "sent", "cancelled", "expired"]),
@@ -133,7 +137,7 @@ async function samplesOf({ shop }: Shop): Promise<Record<string, readonly string
     "/maker/products/new": ["/maker/products/new"],
     ...Object.fromEntries(
       ["", "/words", "/oils", "/bases", "/additives", "/jars", "/rules", "/price"]
-        .concat(["/room", "/room/progress", "/stand-in", "/publish"])
+        .concat(["/room", "/stand-in", "/publish"])
         .flatMap((sheet) =>
           [":id", ":product"].map((name) => [`/maker/products/${name}${sheet}`, ofProducts(sheet)]),
         ),

@@ -6,7 +6,7 @@
  * up or down, so that there is something to choose from where there are no other oils.
  */
 import { partsWith } from "../nearest/aim.ts";
-import { type Slopes, relaid } from "../nearest/slopes.ts";
+import { type Slopes, relaid, slopesAt } from "../nearest/slopes.ts";
 import { DISTINCT_SHARE, distinctBest } from "./distinct.ts";
 import { type Way, waysOf } from "./fillings.ts";
 import { type Planned, UNITS, besideLines, planWished } from "./plan.ts";
@@ -23,9 +23,9 @@ export interface Searched {
 }
 
 /** How many ways are told by the lines, how many have them laid anew, and how many are solved. */
-const PROMISED_MOST = 300;
-const LAID_MOST = 20;
-const SOLVED_MOST = 8;
+const PROMISED_MOST = 200;
+const LAID_MOST = 14;
+const SOLVED_MOST = 6;
 const VARIANTS_SOLVED = 2;
 /** How many ways that the lines call impossible are solved all the same before giving up. */
 const DOUBTFUL_SOLVED = 4;
@@ -150,9 +150,7 @@ function addVariants(task: Task, fits: Fit[], most: number): void {
   if (!best) return;
   const { filling, shares } = best;
   const { probe } = task.objective;
-  const { shift } = settleWished(task, filling, shares);
-  if (!shift) return;
-  const slopes = relaid(shift.slopes, best.parts, probe(best.parts));
+  const slopes = slopesAt(best.parts, probe(best.parts), probe);
   const variants = filling.aim.movable.flatMap(({ least, greatest }, at) => {
     const share = shares[at]!;
     return [

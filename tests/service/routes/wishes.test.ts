@@ -24,7 +24,7 @@ describe("wishes", () => {
     const offers = body["offers"] as { choice: unknown; sentences: Record<string, string> }[];
     expect(offers.length).toBeGreaterThan(0);
     for (const offer of offers) {
-      expect(offer.sentences).toMatchObject({ gains: "firmer at home" });
+      expect(offer.sentences["gains"]).toMatch(/^firmer at home/);
       const again = await shop.post("/v1/verdicts", { product, choice: offer.choice });
       expect(await again.json()).toMatchObject({ verdict: "orderable" });
     }
@@ -78,7 +78,7 @@ describe("wishes", () => {
       422,
       "request.body.invalid",
     ],
-    ["a jar nobody fills", { product, choice, jar: "x", wishes }, 422, "price.jar.unknown"],
+    ["a jar nobody fills", { product, choice, jar: "x", wishes }, 422, "compose.choice.refused"],
     [
       "a family misspelt",
       { product, choice, wishes: { withoutFamilies: ["nutz"] } },

@@ -10,7 +10,7 @@ import { bestWished, judged, keeps, scoreFrom } from "./grid.ts";
 import { smallProduct, someWishes, tariffFor } from "./small-products.ts";
 
 const STEP = 100;
-const RUNS = 34;
+const RUNS = 20;
 describe("wishes against an exhaustive grid of 1 %", () => {
   it("are met within 2 % of the best, and never called impossible where the grid has a blend", () => {
     const at = dice(5);
@@ -48,7 +48,7 @@ describe("wishes against an exhaustive grid of 1 %", () => {
       );
       if (best !== undefined) expect(first!.score, about).toBeLessThanOrEqual(1.02 * best + 1e-9);
     }
-    expect(seen.found).toBeGreaterThan(15);
+    expect(seen.found).toBeGreaterThan(8);
     expect(seen.none).toBeGreaterThan(3);
   }, 120_000);
 });

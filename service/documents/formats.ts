@@ -1,0 +1,30 @@
+/**
+ * Formatters of the platform, made once for every locale, zone and way of writing: making one takes longer than a
+ * hundred figures written by it.
+ */
+const numbers = new Map<string, Intl.NumberFormat>();
+const moments = new Map<string, Intl.DateTimeFormat>();
+
+/** More than a service meets; a shop's settings may be tried out without end. */
+const KEPT_MOST = 200;
+
+export function numberFormat(locale: string, how: Intl.NumberFormatOptions): Intl.NumberFormat {
+  return kept(numbers, keyOf(locale, how), () => new Intl.NumberFormat(locale, how));
+}
+
+export function momentFormat(locale: string, how: Intl.DateTimeFormatOptions) {
+  return kept(moments, keyOf(locale, how), () => new Intl.DateTimeFormat(locale, how));
+}
+
+function keyOf(locale: string, how: object): string {
+  return `${locale} ${JSON.stringify(how)}`;
+}
+
+function kept<Format>(all: Map<string, Format>, key: string, make: () => Format): Format {
+  const known = all.get(key);
+  if (known) return known;
+  const made = make();
+  if (all.size >= KEPT_MOST) all.clear();
+  all.set(key, made);
+  return made;
+}
