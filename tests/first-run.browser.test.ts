@@ -35,7 +35,7 @@ describe.skipIf(!hasChromium)("a first run", { timeout: 60_000 }, () => {
     service = await runService({ ...OWN, SOFTSET_TIME_ZONE: "Europe/Dublin" });
     browser = await launchChromium();
     page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
-    page.setDefaultTimeout(8000);
+    page.setDefaultTimeout(40_000);
     page.on("pageerror", (error) => complaints.push(String(error)));
     page.on("response", (response) => {
       if (response.status() >= 400) complaints.push(`${response.status()} ${response.url()}`);

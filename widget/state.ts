@@ -23,6 +23,8 @@ export interface ComposerState {
   readonly quantity: number;
   /** Earlier choices, oldest first. */
   readonly past: readonly Choice[];
+  /** Choices that were undone, the one to redo first last; a new move forgets them. */
+  readonly future: readonly Choice[];
   /** What was left behind in each base, so that going back to it loses nothing. */
   readonly drafts: Readonly<Record<string, Choice>>;
   readonly run?: { readonly row: number; readonly start: Choice };
@@ -40,6 +42,9 @@ export type Act =
   | { readonly kind: "choose-jar"; readonly jar: string }
   | { readonly kind: "set-quantity"; readonly quantity: number }
   | { readonly kind: "undo" }
+  | { readonly kind: "redo" }
+  /** Take a blend that was offered; what does not fit the product is refused before it gets here. */
+  | { readonly kind: "take-offer"; readonly choice: Choice }
   | { readonly kind: "back-to-base" };
 
 /** One butter, oil place or additive, as the page shows it. */
@@ -54,7 +59,7 @@ export interface Row extends Bound {
   readonly locked: boolean;
 }
 
-const PAST_MOST = 200;
+const PAST_MOST = 100;
 
 /**
  * Start from the product's first base, first jar, one jar.
@@ -64,7 +69,8 @@ export function openComposer(offer: ProductOffer): ComposerState {
   const base = offer.product.bases[0];
   const jar = offer.product.jars[0];
   if (!base || !jar) throw new RangeError("an offer needs a base and a jar");
-  return { offer, choice: startingChoice(base), jar: jar.id, quantity: 1, past: [], drafts: {} };
+  const choice = startingChoice(base);
+  return { offer, choice, jar: jar.id, quantity: 1, past: [], future: [], drafts: {} };
 }
 
 /**
@@ -91,8 +97,17 @@ export function act(state: ComposerState, doing: Act): ComposerState {
     case "undo": {
       const before = state.past.at(-1);
       if (!before) return state;
-      return { ...withoutRun(state), choice: before, past: state.past.slice(0, -1) };
+      const future = [...state.future, state.choice];
+      return { ...withoutRun(state), choice: before, past: state.past.slice(0, -1), future };
     }
+    case "redo": {
+      const after = state.future.at(-1);
+      if (!after) return state;
+      const past = [...state.past, state.choice];
+      return { ...withoutRun(state), choice: after, past, future: state.future.slice(0, -1) };
+    }
+    case "take-offer":
+      return remember(state, doing.choice);
     case "back-to-base":
       return isMakersBase(state) ? state : remember(state, startingChoice(baseOf(state)));
   }
@@ -180,7 +195,7 @@ function withShares(choice: Choice, shares: readonly number[]): Choice {
 function remember(state: ComposerState, choice: Choice): ComposerState {
   if (isSame(choice, state.choice)) return state;
   const past = [...state.past, state.choice].slice(-PAST_MOST);
-  return { ...withoutRun(state), choice, past };
+  return { ...withoutRun(state), choice, past, future: [] };
 }
 
 function withoutRun({ run: _run, stuckRow: _stuck, ...rest }: ComposerState): ComposerState {

@@ -9,20 +9,29 @@ type NameOf = (subject: string) => string;
 /**
  * What changes, as a customer says it: "2 % less cocoa butter, 2 % more sunflower oil".
  * @param nameOf turns an ingredient id into the name people use
+ * @param sayShare writes a share [hundredths of a percent]; "2 %" when not said
  * @returns no full stop and no capital, to stand inside a sentence; empty when nothing changes
  */
-export function sayChanges(changes: readonly Change[], nameOf: NameOf): string {
+export function sayChanges(
+  changes: readonly Change[],
+  nameOf: NameOf,
+  sayShare: (share: number) => string = percent,
+): string {
   const step = ({ from, to }: Change) => to - from;
   return [...changes]
     .sort((one, other) => step(one) - step(other))
-    .map((change) => sayChange(change, inSentence(nameOf(change.ingredient))))
+    .map((change) => sayChange(change, inSentence(nameOf(change.ingredient)), sayShare))
     .join(", ");
 }
 
-function sayChange({ from, to }: Change, name: string): string {
-  if (to === 0) return `no ${name} instead of ${percent(from)}`;
-  if (from === 0) return `${percent(to)} ${name} added`;
-  return to < from ? `${percent(from - to)} less ${name}` : `${percent(to - from)} more ${name}`;
+function sayChange(
+  { from, to }: Change,
+  name: string,
+  sayShare: (share: number) => string,
+): string {
+  if (to === 0) return `no ${name} instead of ${sayShare(from)}`;
+  if (from === 0) return `${sayShare(to)} ${name} added`;
+  return to < from ? `${sayShare(from - to)} less ${name}` : `${sayShare(to - from)} more ${name}`;
 }
 
 /**

@@ -1,12 +1,10 @@
 /**
  * Stands at the edge for the packages that read the certificates of authenticators: `wrangler.toml` names them. A
- * passkey that brings a certificate is refused anyway (`passkeys.ts`), so their 60 KiB would never be run. What remains
+ * passkey that brings a certificate is refused anyway (`passkeys.ts`), so they would never be run. What remains
  * of the library reads signatures.
  */
-class CertificateReader {
-  constructor() {
-    throw new Error("no certificates are read here");
-  }
+function CertificateReader(): never {
+  throw new Error("no certificates are read here");
 }
 
 export {

@@ -26,8 +26,9 @@ function numbers(seed: number): () => number {
  * Fill the demo shop's file up.
  * @param file database with the demo shop in it, not open elsewhere
  * @param now seconds since 1970
+ * @param orders how many; some thousands at least
  */
-export function fillBigShop(file: string, now: number): void {
+export function fillBigShop(file: string, now: number, orders: number = BIG.orders): void {
   const db = new SQLite(file);
   db.pragma("journal_mode = WAL");
   db.pragma("synchronous = OFF");
@@ -35,7 +36,7 @@ export function fillBigShop(file: string, now: number): void {
   db.transaction(() => {
     fillShelf(db, now);
     fillProducts(db, now);
-    fillOrders(db, now, BIG.orders);
+    fillOrders(db, now, orders);
   })();
   // No "analyze": the service never asks for one, so the plans must be good without.
   db.close();

@@ -72,8 +72,8 @@ async function speedOf(shop: Shop, path: string, cookie: string): Promise<PageSp
 const NO_PAGES = /^\/maker\/shelf\/files\/.|^\/maker\/enter\/:|\/progress$|\/zones\/:id$/;
 
 /** Every GET route of the maker's side with sampled addresses. */
-export async function pathsOf(shop: Shop): Promise<string[]> {
-  const samples = await samplesOf(shop);
+export async function pathsOf(shop: Shop, orders: number = BIG.orders): Promise<string[]> {
+  const samples = await samplesOf(shop, orders);
   const routes = shop.app.routes.filter(
     ({ method, path }) => method === "GET" && path.startsWith("/maker"),
   );
@@ -86,7 +86,10 @@ export async function pathsOf(shop: Shop): Promise<string[]> {
 }
 
 /** First, middle and last of what is many, and searches that hit, miss and hit much. */
-async function samplesOf({ shop }: Shop): Promise<Record<string, readonly string[]>> {
+async function samplesOf(
+  { shop }: Shop,
+  orders: number,
+): Promise<Record<string, readonly string[]>> {
   const id = "quillfen";
   const batches = await shop.batches.page(id, 40);
   const open = batches.find(({ state }) => state === "open")!.number;
@@ -94,7 +97,7 @@ async function samplesOf({ shop }: Shop): Promise<Record<string, readonly string
   const after = { most: 60, newestFirst: true };
   const sent = (await shop.orderLists.page(id, "sent", after)).at(-1)!;
   const waiting = (await shop.orders.waiting(id, 8)).map((row) => `order=${row.id}`).join("&");
-  const [first, middle, last] = [0, BIG.orders / 2, BIG.orders - 1].map(referenceOf);
+  const [first, middle, last] = [0, orders / 2, orders - 1].map(referenceOf);
   const early = `${batches.at(-1)!.issuedAt}.${batches.at(-1)!.number}`;
   const each = (rest: string, ids: readonly string[]) => ids.map((one) => `${rest}${one}`);
   const ofProducts = (sheet: string) =>

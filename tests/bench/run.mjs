@@ -24,6 +24,7 @@ const report = (what, measured, promised, good) => rows.push({ what, measured, p
 
 await benchJudgement();
 await benchRoom();
+await benchMakerPages();
 await benchService();
 await benchSlider();
 const script = gzipSync(readScript(), { level: 9 }).length;
@@ -42,7 +43,7 @@ process.exit(0);
 async function load(name) {
   const outfile = `${ROOT}.build/bench/${name}.mjs`;
   const entryPoints = [`${ROOT}tests/bench/${name}.ts`];
-  const external = ["esbuild", "playwright-core"];
+  const external = ["better-sqlite3", "esbuild", "playwright-core"];
   await build({ entryPoints, outfile, bundle: true, platform: "node", format: "esm", external });
   return import(outfile);
 }
@@ -68,6 +69,18 @@ async function benchRoom() {
     perSecond >= 10_000,
   );
   report("a slice of it, p99", `${p99Ms.toFixed(0)} ms`, "under 50 ms", p99Ms < 50);
+}
+
+/** Every page of the maker's side in a shop after many years, in this process; takes some minutes. */
+async function benchMakerPages() {
+  const { makerPageSpeeds } = await load("maker-pages");
+  const pages = await makerPageSpeeds();
+  const ms = (value) => value.toFixed(0);
+  for (const { path, wallP50, wallP99, cpuP50, cpuP99 } of pages) {
+    const measured = `${ms(wallP50)}, p99 ${ms(wallP99)} ms`;
+    const cpu = `p99 under 100 ms; of the processor ${ms(cpuP50)}, p99 ${ms(cpuP99)} ms`;
+    report(path.slice(0, 57), measured, cpu, wallP99 < 100);
+  }
 }
 
 /** The storefront page in a Chromium, where there is one. */

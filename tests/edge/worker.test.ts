@@ -8,8 +8,7 @@ import type { OrderAnswer, Problem, QuoteAnswer } from "#core/wire.ts";
 import { aQuoteRequest, openTestShop } from "../helpers/shop.ts";
 import { bundleWorker, startWorker } from "./worker.ts";
 
-/** Passkeys are a quarter of it: their library reads certificates. It is not run before the first passkey is met. */
-const GZIP_MOST_KIB = 500;
+const GZIP_MOST_KIB = 400;
 const CONTENT_KINDS = {
   "softset.js": "text/javascript; charset=utf-8",
   "shop.css": "text/css; charset=utf-8",

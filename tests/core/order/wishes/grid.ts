@@ -85,12 +85,16 @@ export function scoreFrom(
   );
 }
 
-/** The least score on the grid; nothing when no blend of the grid keeps the wishes. */
+/**
+ * The least score on the grid.
+ * @param limit score from which on nothing is looked at, and the answer when the grid has nothing better
+ * @returns nothing when there is no limit and no blend of the grid keeps the wishes
+ */
 export function bestWished(
   product: Product,
   own: Choice,
   wishes: Wishes,
-  step: number,
+  { step, limit }: { readonly step: number; readonly limit: number | undefined },
   tariff?: Tariff,
 ): number | undefined {
   const base = product.bases.find(({ id }) => id === own.base)!;
@@ -100,7 +104,7 @@ export function bestWished(
   const options = base.oils.map(
     ({ place }) => product.places.find(({ id }) => id === place)!.allowed,
   );
-  let best: number | undefined;
+  let best = limit;
   for (const oils of combinations(options)) {
     for (const shares of sharesOn(bounds, total, step)) {
       const choice: Choice = {
