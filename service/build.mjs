@@ -16,7 +16,7 @@ import {
   writeFileSync,
 } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { widgetBuild } from "../widget/bundle.mjs";
+import { nearestBuild, widgetBuild } from "../widget/bundle.mjs";
 import { precompileTemplates } from "./documents/precompile.mjs";
 
 const ROOT = fileURLToPath(new URL("..", import.meta.url));
@@ -56,6 +56,7 @@ export async function buildAll() {
       outdir: ".build/assets",
     }),
     build({ ...widgetBuild("iife"), outfile: `${ROOT}.build/assets/softset.classic.js` }),
+    build({ ...nearestBuild(), outfile: `${ROOT}.build/assets/softset.nearest.js` }),
   ]);
   copyAssets();
   linkCommand();

@@ -1,4 +1,5 @@
 import type { ProductOffer } from "#core/wire.ts";
+import { type Advice, adviseOn } from "./advice.ts";
 import { Checkout } from "./checkout.ts";
 import { composerPage, sayScene } from "./composer-page.ts";
 import { type View, button, html, say } from "./dom.ts";
@@ -17,14 +18,25 @@ import { type Trouble, noAnswer, notSetUp } from "./troubles.ts";
  * chatter [ms].
  */
 const HUSH_MS = 600;
+/** Silence after which a change counts as made: it is kept, and a refused blend gets its offer [ms]. */
+const SETTLE_MS = 250;
+
+/** Said before the summary when it was not a share that moved. */
+const DONE: Partial<Record<Act["kind"], string>> = {
+  undo: "Undone. ",
+  redo: "Redone. ",
+  "take-offer": "Taken. ",
+};
 
 /** What stands while an offer is loaded. */
 interface Open {
+  readonly service: string;
   readonly formats: Formats;
   readonly page: View<OrderShown>;
   readonly checkout: Checkout;
   state: ComposerState;
   scene: Scene;
+  advice: Advice | undefined;
 }
 
 /**
@@ -52,7 +64,7 @@ interface Open {
  * Parts (every named region is one; these are promised): composer, head,
  * practice, bases, base, judge,
  * verdict, headline, reasons, curve, legend, places, figures, blend, row, share, step, range, oil,
- * know, price, jars, quantity, total, order, buy, hint, alert, panel, strip.
+ * know, price, jars, quantity, total, order, buy, hint, alert, panel, strip, offer, changes, take.
  */
 export class BlendComposer extends HTMLElement {
   static readonly observedAttributes = ["product", "service"];
@@ -64,24 +76,28 @@ export class BlendComposer extends HTMLElement {
   /** Counts loads, so that a late answer to an earlier one is dropped. */
   #loads = 0;
   #hush: ReturnType<typeof setTimeout> | undefined;
+  #settling: ReturnType<typeof setTimeout> | undefined;
   #alert = "";
+  #done = "";
 
   constructor() {
     super();
     this.#root.adoptedStyleSheets = [composerSheet()];
     this.#root.append(this.#body, this.#spoken);
+    this.#body.addEventListener("keydown", this.#shortcut);
   }
 
   connectedCallback(): void {
     addEventListener("pageshow", this.#comeBack);
+    addEventListener("pagehide", this.#keep);
     addEventListener("online", this.#retry);
     void this.load();
   }
 
   disconnectedCallback(): void {
     removeEventListener("pageshow", this.#comeBack);
+    removeEventListener("pagehide", this.#keep);
     removeEventListener("online", this.#retry);
-    clearTimeout(this.#hush);
     this.#loads += 1;
     this.#close();
   }
@@ -124,17 +140,19 @@ export class BlendComposer extends HTMLElement {
         location.assign(order.payUrl ?? order.orderUrl);
       },
     });
-    const page = composerPage(offer, formats, (doing) => this.#act(service, doing), {
+    const page = composerPage(offer, formats, (doing) => this.#act(doing), {
       buy: () => this.#buy(),
       confirm: () => this.#open && void checkout.confirm(this.#open.scene),
       rest: () => checkout.rest(),
     });
-    this.#open = { formats, page, checkout, state, scene: readScene(state) };
+    const scene = readScene(state);
+    this.#open = { service, formats, page, checkout, state, scene, advice: undefined };
     this.#show();
+    this.#settleSoon();
     this.#body.replaceChildren(page.node);
   }
 
-  #act(service: string, doing: Act): void {
+  #act(doing: Act): void {
     const open = this.#open;
     if (!open) return;
     const before = open.state;
@@ -143,18 +161,44 @@ export class BlendComposer extends HTMLElement {
     const { choice, jar, quantity } = open.state;
     const isSame = choice === before.choice && jar === before.jar && quantity === before.quantity;
     open.scene = isSame ? { ...open.scene, state: open.state } : readScene(open.state);
+    if (!isSame) open.advice = undefined;
     this.#alert = "";
     open.checkout.rest();
     this.#show();
     if (isSame) return;
-    this.#keepSoon(service);
     this.#tellChange(open);
-    clearTimeout(this.#hush);
-    this.#hush = setTimeout(() => say(this.#spoken, sayScene(open.scene, open.formats)), HUSH_MS);
+    this.#done = DONE[doing.kind] ?? "";
+    this.#speakSoon();
+    this.#settleSoon();
   }
 
-  /** Keep it */
-  #keepSoon(_service: string): void {}
+  #speakSoon(): void {
+    clearTimeout(this.#hush);
+    this.#hush = setTimeout(() => {
+      const open = this.#open;
+      if (open) say(this.#spoken, this.#done + sayScene(open.scene, open.advice, open.formats));
+    }, HUSH_MS);
+  }
+
+  #settleSoon(): void {
+    clearTimeout(this.#settling);
+    this.#settling = setTimeout(() => {
+      this.#keep();
+      void this.#advise();
+    }, SETTLE_MS);
+  }
+
+  async #advise(): Promise<void> {
+    const open = this.#open;
+    if (open?.scene.verdict !== "refused") return;
+    const { scene } = open;
+    const isWanted = () => this.#open === open && open.scene.blend === scene.blend;
+    const advice = await adviseOn(scene, isWanted);
+    if (!advice || !isWanted()) return;
+    open.advice = advice;
+    this.#show();
+    this.#speakSoon();
+  }
 
   #buy(): void {
     const open = this.#open;
@@ -170,7 +214,8 @@ export class BlendComposer extends HTMLElement {
   #show(): void {
     const open = this.#open;
     if (!open) return;
-    open.page.show({ scene: open.scene, phase: open.checkout.phase, alert: this.#alert });
+    const { scene, advice, checkout } = open;
+    open.page.show({ scene, advice, phase: checkout.phase, alert: this.#alert });
   }
 
   #tellChange({ state, scene }: Open): void {
@@ -204,6 +249,9 @@ export class BlendComposer extends HTMLElement {
   }
 
   #close(): void {
+    clearTimeout(this.#hush);
+    clearTimeout(this.#settling);
+    this.#keep();
     this.#open = undefined;
     this.#alert = "";
   }
@@ -216,8 +264,22 @@ export class BlendComposer extends HTMLElement {
     if (event.persisted) this.#show();
   };
 
-  /** Online again while nothing is loaded: try once more. */
+  readonly #keep = (): void => {
+    if (this.#open) keep(this.#open.service, this.#open.state);
+  };
+
+  /** Online again: try once more what could not be had, the product or the offer. */
   readonly #retry = (): void => {
     if (!this.#open) void this.load();
+    else if (this.#open.advice?.kind === "out-of-reach") void this.#advise();
+  };
+
+  /** Ctrl+Z, Ctrl+Shift+Z, Ctrl+Y, and the same with the command key. */
+  readonly #shortcut = (event: KeyboardEvent): void => {
+    if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+    const key = event.key.toLowerCase();
+    if (key !== "z" && key !== "y") return;
+    event.preventDefault();
+    this.#act({ kind: key === "y" || event.shiftKey ? "redo" : "undo" });
   };
 }

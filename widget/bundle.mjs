@@ -1,5 +1,5 @@
 /**
- * How the widget is bundled into one script. Style sheets go in as minified text, because a
+ * How the widget is bundled into its two scripts. Style sheets go in as minified text, because a
  * constructed style sheet wants text.
  */
 import { transform } from "esbuild";
@@ -45,25 +45,37 @@ const withoutLots = {
   },
 };
 
+const common = {
+  bundle: true,
+  minify: true,
+  platform: "browser",
+  target: "es2022",
+  charset: "utf8",
+  legalComments: "none",
+  logLevel: "warning",
+  plugins: [minifiedStyles, withoutBenchWords, withoutLots],
+};
+
 /**
  * Options for esbuild; the caller adds where the script goes.
  *
  * The target is browsers from 2024 on: the page uses `light-dark()`, container queries and
- * `AbortSignal.any`.
+ * `AbortSignal.any`. A classic script does not know its own address by `import.meta`, but can ask the document while it
+ * is first run.
  * @param {"esm" | "iife"} format ES module, or classic script that leaves no global behind
  * @returns {import("esbuild").BuildOptions}
  */
 export function widgetBuild(format) {
-  return {
-    entryPoints: [fileURLToPath(new URL("./index.ts", import.meta.url))],
-    bundle: true,
-    minify: true,
-    format,
-    platform: "browser",
-    target: "es2022",
-    charset: "utf8",
-    legalComments: "none",
-    logLevel: "warning",
-    plugins: [minifiedStyles, withoutBenchWords, withoutLots],
-  };
+  const entryPoints = [fileURLToPath(new URL("./index.ts", import.meta.url))];
+  const define = format === "iife" ? { "import.meta.url": "document.currentScript.src" } : {};
+  return { ...common, entryPoints, format, define };
+}
+
+/**
+ * The second script, an ES module that either form of the first one fetches from beside itself when it is needed.
+ * @returns {import("esbuild").BuildOptions}
+ */
+export function nearestBuild() {
+  const entryPoints = [fileURLToPath(new URL("./nearest.ts", import.meta.url))];
+  return { ...common, entryPoints, format: "esm" };
 }

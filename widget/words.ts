@@ -94,6 +94,27 @@ export function sayFirmnessShort(judgement: Judgement | undefined, formats: Form
   return holds === undefined ? words : `${words}, holds to about ${formats.degrees(holds)}`;
 }
 
+/** "soft to firm": the classes the settled band reaches; empty when not known. */
+export function sayClasses(judgement: Judgement | undefined): string {
+  const firmness = judgement?.firmness;
+  return firmness ? span(firmness.lowest, firmness.highest) : "";
+}
+
+/** "about 30 °C"; empty when nothing is to hold. */
+export function sayHolds(judgement: Judgement | undefined, formats: Formats): string {
+  const holds = judgement?.softensAboveCelsius;
+  return holds === undefined ? "" : `about ${formats.degrees(holds)}`;
+}
+
+export const TAKE = "Take this blend";
+
+/** Why nothing is offered in place of a refused blend. */
+export const NO_ADVICE = {
+  none: "No blend of this base is found that can be made just now. Take another base, or ask the maker.",
+  "out-of-reach":
+    "The nearest blend that can be made could not be looked up just now. Your blend is kept: move a share, or take the last change back.",
+};
+
 /** How the jar changes between the day it is whipped and a week later. */
 export function saySettling(judgement: Judgement | undefined): string {
   const firmness = judgement?.firmness;

@@ -23,11 +23,15 @@ export interface Manners {
   orderProblem?: Problem;
   /** The order is placed, but the answer is lost on the way. */
   loseOrderAnswers: number;
+  /** The second script cannot be had. */
+  withoutNearest?: boolean;
   /** Attributes and children of the elements on the page. */
   body: string;
   /** Attributes of the page's root element. */
   root: string;
   css: string;
+  /** How the page asks for the script: a module, or a classic one. */
+  script: "defer" | `type="module"`;
 }
 
 export interface BareShop {
@@ -46,7 +50,11 @@ export const BARE_CSS = `:root { color-scheme: light dark } body { margin: 0; fo
 main { max-inline-size: 76rem; margin-inline: auto }`;
 
 /** Open the shop on a free port. */
-export async function openShop(script: string, offer: ProductOffer): Promise<BareShop> {
+export async function openShop(
+  script: string,
+  offer: ProductOffer,
+  nearestScript = "",
+): Promise<BareShop> {
   const manners: Manners = {
     offer,
     dearerByMinor: 0,
@@ -54,6 +62,7 @@ export async function openShop(script: string, offer: ProductOffer): Promise<Bar
     body: ONE_COMPOSER,
     root: `lang="en"`,
     css: BARE_CSS,
+    script: `type="module"`,
   };
   const orders: BareShop["orders"] = new Map();
   const posts: BareShop["posts"] = [];
@@ -74,6 +83,9 @@ export async function openShop(script: string, offer: ProductOffer): Promise<Bar
     }
     if (path === "/") return send(response, "text/html", page(manners));
     if (path === "/widget.js") return send(response, "text/javascript", script);
+    if (path === "/softset.nearest.js" && !manners.withoutNearest) {
+      return send(response, "text/javascript", nearestScript);
+    }
     if (path === "/shop.css") return send(response, "text/css", manners.css);
     if (path === "/favicon.ico") return void response.writeHead(204).end();
     if (path.startsWith("/pay/")) return send(response, "text/html", PAY_PAGE);
@@ -132,10 +144,10 @@ export function aProblem(status: number, code: string, detail: string): Problem 
 
 const PAY_PAGE = `<!doctype html><html lang="en"><title>Pay</title><h1>Pay here</h1>`;
 
-function page({ body, root }: Manners): string {
+function page({ body, root, script }: Manners): string {
   return `<!doctype html><html ${root}><head><meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1"><title>Bare shop</title>
-<link rel="stylesheet" href="/shop.css"><script type="module" src="/widget.js"></script></head>
+<link rel="stylesheet" href="/shop.css"><script ${script} src="/widget.js"></script></head>
 <body><main><h1>Bare shop</h1>${body}</main></body></html>`;
 }
 

@@ -41,7 +41,16 @@ export function blendView(
   doAct: (act: Act) => void,
 ): View<Scene> {
   const list = html("ul", { class: "rows", role: "list" });
-  const undo = button({ class: "quiet" }, () => doAct({ kind: "undo" }), "Undo");
+  const undo = button(
+    { class: "quiet", "aria-keyshortcuts": "Control+Z" },
+    () => doAct({ kind: "undo" }),
+    "Undo",
+  );
+  const redo = button(
+    { class: "quiet", "aria-keyshortcuts": "Control+Shift+Z Control+Y" },
+    () => doAct({ kind: "redo" }),
+    "Redo",
+  );
   const back = button(
     { class: "quiet" },
     () => doAct({ kind: "back-to-base" }),
@@ -53,7 +62,7 @@ export function blendView(
     html("h3", {}, "Make it yours"),
     html("p", { class: "aside" }, MOVE_RULE),
     list,
-    html("div", { class: "way-back" }, undo, back),
+    html("div", { class: "way-back" }, undo, redo, back),
   );
   let shownBase = "";
   let rows: RowView[] = [];
@@ -68,6 +77,7 @@ export function blendView(
       for (const [at, view] of rows.entries())
         view.show(scene.rows[at]!, scene.state.stuckRow === at);
       bar(undo, scene.state.past.length === 0);
+      bar(redo, scene.state.future.length === 0);
       bar(back, isMakersBase(scene.state));
       say(back, `Back to the maker’s ${scene.base.name}`);
     },

@@ -12,6 +12,7 @@ import { VERDICT_NEXT, knownPlaces, sayFirmness, saySettling } from "../words.ts
 import { curvePicture } from "./curve.ts";
 import { figuresView } from "./figures.ts";
 import { markFor, verdictLine } from "./mark.ts";
+import { type Advised, offerView } from "./offer.ts";
 
 /** Size until the page has measured it; the style sheet decides [px]. */
 const USUAL = { width: 350, height: 270 };
@@ -21,11 +22,12 @@ export function judgeView(
   offer: ProductOffer,
   formats: Formats,
   doAct: (act: Act) => void,
-): View<Scene> {
+): View<Advised> {
   const verdict = verdictLine();
-  const headline = html("h3", { class: "headline" });
+  const headline = html("h3", { class: "headline", tabindex: -1 });
   const settling = html("p", { class: "aside" });
-  const reasons = reasonsView(doAct);
+  // What was pressed is gone with the refusal; the focus goes on to what the blend is now.
+  const reasons = reasonsView(formats, doAct, () => headline.focus());
   const picture = pictureView(offer, formats);
   const places = placesView(offer, formats);
   const figures = figuresView(formats);
@@ -47,11 +49,12 @@ export function judgeView(
   );
   return {
     node,
-    show(scene) {
+    show(advised) {
+      const { scene } = advised;
       verdict.show(scene);
       say(headline, `${sayFirmness(scene.judgement, formats)}.`);
       say(settling, saySettling(scene.judgement));
-      reasons.show(scene);
+      reasons.show(advised);
       for (const view of [picture, places, figures]) {
         // Without figures there is no curve to show, and an empty one would say too much.
         hide(view.node, !scene.judgement?.firmness);
@@ -61,17 +64,24 @@ export function judgeView(
   };
 }
 
-/** Why not, in sentences, and the way back. */
-function reasonsView(doAct: (act: Act) => void): View<Scene> {
+/** Why not, in sentences, what could be instead, and the way back. */
+function reasonsView(formats: Formats, doAct: (act: Act) => void, gone: () => void): View<Advised> {
   const list = html("div", { class: "why" });
-  const undo = button({ class: "quiet" }, () => doAct({ kind: "undo" }), "Undo the last change");
-  const node = html("div", { class: "reasons" }, list, undo);
+  const offer = offerView(formats, doAct, gone);
+  const takeBack = () => {
+    doAct({ kind: "undo" });
+    if (node.hidden) gone();
+  };
+  const undo = button({ class: "quiet" }, takeBack, "Undo the last change");
+  const node = html("div", { class: "reasons" }, list, offer.node, undo);
   let told = "";
   return {
     node,
-    show({ verdict, reasons, state }) {
+    show(advised) {
+      const { verdict, reasons, state } = advised.scene;
       hide(node, verdict === "orderable");
       hide(undo, state.past.length === 0);
+      offer.show(advised);
       const sentences = [...reasons, VERDICT_NEXT[verdict]].filter((sentence) => sentence !== "");
       if (sentences.join() === told) return;
       told = sentences.join();

@@ -7,9 +7,9 @@ import type { Phase } from "../checkout.ts";
 import { type View, button, dress, hide, html, say } from "../dom.ts";
 import type { Formats } from "../formats.ts";
 import type { Scene } from "../scene.ts";
+import type { Advised } from "./offer.ts";
 
-export interface OrderShown {
-  readonly scene: Scene;
+export interface OrderShown extends Advised {
   readonly phase: Phase;
   /** What to tell loudly: a trouble, or why the button did nothing; empty when all is well. */
   readonly alert: string;

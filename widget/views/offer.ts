@@ -1,0 +1,74 @@
+/**
+ * The offer beside a refusal: the nearest blend that can be made, what it changes, and one tap to take it.
+ */
+import type { Advice } from "../advice.ts";
+import { type Child, type View, button, hide, html, say } from "../dom.ts";
+import type { Formats } from "../formats.ts";
+import type { Scene } from "../scene.ts";
+import type { Act } from "../state.ts";
+import { NO_ADVICE, TAKE, sayClasses, sayHolds } from "../words.ts";
+
+export interface Advised {
+  readonly scene: Scene;
+  /** Nothing while it is looked for, or when there is nothing to look for. */
+  readonly advice: Advice | undefined;
+}
+
+/** @param taken called when the offer is taken, and with it the button */
+export function offerView(
+  formats: Formats,
+  doAct: (act: Act) => void,
+  taken: () => void,
+): View<Advised> {
+  let offered: Scene | undefined;
+  const changes = html("p", { class: "changes" });
+  const entries = html("dl", { class: "before-after" });
+  const take = button({ class: "buy take" }, () => offered && accept(offered), TAKE);
+  const accept = ({ state: { choice } }: Scene) => {
+    doAct({ kind: "take-offer", choice });
+    taken();
+  };
+  const title = html("h4", {}, "The nearest blend that can be made");
+  const offer = html("div", { class: "offer" }, title, changes, entries, take);
+  const without = html("p", {});
+  let shown: Advice | undefined;
+  const node = html("div", {}, offer, without);
+  return {
+    node,
+    show({ scene, advice }) {
+      if (advice === shown && shown) return;
+      shown = advice;
+      offered = advice?.kind === "found" ? advice.scene : undefined;
+      hide(offer, !offered);
+      hide(without, !advice || advice.kind === "found");
+      if (advice?.kind === "found") {
+        say(changes, `${capital(advice.changes)}.`);
+        entries.replaceChildren(...beforeAfter(scene, advice.scene, formats));
+      } else if (advice) say(without, NO_ADVICE[advice.kind]);
+    },
+  };
+}
+
+/** What it would be instead of what it is. */
+function beforeAfter(before: Scene, after: Scene, formats: Formats): HTMLElement[] {
+  const at = formats.degrees(after.state.offer.product.useCelsius);
+  const lines: [string, (scene: Scene) => string][] = [
+    [`Firmness at ${at}`, ({ judgement }) => sayClasses(judgement)],
+    ["Holds its body to", ({ judgement }) => sayHolds(judgement, formats)],
+    ["A jar", ({ price }) => (price ? formats.money(price.jarMinor) : "")],
+  ];
+  return lines.map(([name, tell]) =>
+    html("div", {}, html("dt", {}, name), html("dd", {}, ...insteadOf(tell(before), tell(after)))),
+  );
+}
+
+/** What will be, in strong words, and what is now. */
+function insteadOf(before: string, after: string): Child[] {
+  const strong = html("strong", {}, after || "not known");
+  if (before === after) return [strong, ", as now"];
+  return [strong, before ? `, now ${before}` : ""];
+}
+
+function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
