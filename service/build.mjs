@@ -96,7 +96,7 @@ function copyAssets() {
   const bench = filesOf("service/pages/bench", ".css").map((file) =>
     readFileSync(`${ROOT}${file}`),
   );
-  writeFileSync(`${ROOT}.build/assets/bench.css`, Buffer.concat(bench));
+  writeFileSync(`${ROOT}.build/assets/bench.css`, bench.join(""));
   for (const [from, to] of Object.entries(FONT_FILES)) {
     cpSync(`${ROOT}${FONT}/${from}`, `${ROOT}.build/assets/${to}`);
   }

@@ -11,6 +11,7 @@ import { bundleWorker, startWorker } from "./worker.ts";
 const GZIP_MOST_KIB = 420;
 const CONTENT_KINDS = {
   "softset.js": "text/javascript; charset=utf-8",
+  "softset.nearest.js": "text/javascript; charset=utf-8",
   "shop.css": "text/css; charset=utf-8",
   "plex-400.woff2": "font/woff2",
 };

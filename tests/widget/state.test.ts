@@ -138,6 +138,34 @@ describe("the way back", () => {
     expect(act(away, { kind: "choose-base", base: "soft-shea" }).choice).toEqual(moved.choice);
   });
 
+  it("makes again what was undone, until another move is made", () => {
+    const moved = doAll(
+      opened(),
+      { kind: "move-share", row: COCOA, share: 1500 },
+      { kind: "swap-oil", place: "first-oil", ingredient: "grapeseed-oil" },
+    );
+    const back = doAll(moved, { kind: "undo" }, { kind: "undo" });
+    expect(doAll(back, { kind: "redo" }, { kind: "redo" }).choice).toEqual(moved.choice);
+    const other = act(back, { kind: "move-share", row: COCOA, share: 1200 });
+    expect(act(other, { kind: "redo" })).toBe(other);
+  });
+
+  it("takes an offered blend as one move that can be undone", () => {
+    const refused = act(opened(), { kind: "move-share", row: COCOA, share: 4500 });
+    const taken = act(refused, { kind: "take-offer", choice: opened().choice });
+    expect(taken.choice).toEqual(opened().choice);
+    expect(act(taken, { kind: "undo" }).choice).toEqual(refused.choice);
+  });
+
+  it("remembers the last hundred moves and no more", () => {
+    let state = opened();
+    for (let move = 0; move < 250; move += 1) {
+      const ingredient = move % 2 === 0 ? "grapeseed-oil" : "sunflower-oil";
+      state = act(state, { kind: "swap-oil", place: "first-oil", ingredient });
+    }
+    expect(state.past).toHaveLength(100);
+  });
+
   it("undoes nothing when nothing was done", () => {
     const state = opened();
     expect(act(state, { kind: "undo" })).toBe(state);
@@ -160,7 +188,12 @@ describe("law: whatever a customer does", () => {
       kind: fc.constant("choose-base" as const),
       base: fc.constantFrom("soft-shea", "mango-and-cocoa", "no-base"),
     }),
-    fc.constantFrom<Act>({ kind: "settle" }, { kind: "undo" }, { kind: "back-to-base" }),
+    fc.constantFrom<Act>(
+      { kind: "settle" },
+      { kind: "undo" },
+      { kind: "redo" },
+      { kind: "back-to-base" },
+    ),
   );
 
   it("the choice keeps to every bound and makes a whole blend", () => {
