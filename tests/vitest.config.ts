@@ -11,5 +11,7 @@ export default defineConfig({
     isolate: false,
     // Browser and edge tests mostly wait, so one worker more than a small machine has cores.
     maxWorkers: 3,
+    // A browser on a crowded machine now and then misses a wait; a real fault fails twice.
+    retry: 1,
   },
 });
