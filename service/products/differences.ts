@@ -1,6 +1,6 @@
 /**
- * What differs between two states of a product, in words a maker reads: "Soft shea, Cocoa butter: at most 30
- * % → 25 %".
+ * What differs between two states of a product, in words a maker reads:
+ * "Soft shea, Cocoa butter: at most 30 % → 25 %".
  */
 import type { Base, Product } from "#core/compose/product.ts";
 import type { PricePolicy } from "#core/price/policy.ts";

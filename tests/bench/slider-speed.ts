@@ -7,7 +7,8 @@
  * (a message posted from a frame callback). What the compositor does afterwards, off the page's thread, is not in it.
  *
  * The moves are sent to the browser directly, because Playwright's own mouse puts listeners for dragging into the page.
- * Wall time says what a customer waits on an idle machine; the thread's own time beside it says what the page costs when
+ * Wall time says what a customer waits on an idle machine; the thread's own time beside it says what the
+ * page costs when
  * others use the processor too.
  */
 import { type Browser, type CDPSession, type Page, chromium } from "playwright-core";
