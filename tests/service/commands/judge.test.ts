@@ -1,14 +1,16 @@
 /**
- * `softset judge`, run as a maker or a script runs it.
+ * `softset judge`, as a maker or a script runs it: most by the function behind the command, the edges by the command.
  */
 import { spawnSync } from "node:child_process";
 import { mkdtempSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { runCommand } from "#service/commands/run.ts";
 import { describe, expect, it } from "vitest";
 
 const SOFTSET = fileURLToPath(new URL("../../../.build/softset.js", import.meta.url));
+const BLEND = join(mkdtempSync(join(tmpdir(), "softset-")), "blend.json");
 
 function softset(args: readonly string[], input = "") {
   const { status, stdout, stderr } = spawnSync(process.execPath, [SOFTSET, ...args], {
@@ -18,11 +20,14 @@ function softset(args: readonly string[], input = "") {
   return { status, stdout, stderr };
 }
 
-const judge = (blend: unknown) => softset(["judge", "-"], JSON.stringify(blend));
-const answerOf = (blend: unknown): Record<string, unknown> =>
-  JSON.parse(judge(blend).stdout) as Record<string, unknown>;
-const problemOf = (blend: unknown) => {
-  const { status, stdout, stderr } = judge(blend);
+const judge = async (blend: unknown) => {
+  writeFileSync(BLEND, JSON.stringify(blend));
+  return await runCommand(["judge", BLEND]);
+};
+const answerOf = async (blend: unknown): Promise<Record<string, unknown>> =>
+  JSON.parse((await judge(blend)).stdout) as Record<string, unknown>;
+const problemOf = async (blend: unknown) => {
+  const { status, stdout, stderr } = await judge(blend);
   return { status, stdout, problem: JSON.parse(stderr) as { code: string; detail: string } };
 };
 
@@ -52,8 +57,8 @@ const SOFT = {
 };
 
 describe("softset judge", () => {
-  it("answers library ingredients, fatty acids and triacylglycerols in one blend", () => {
-    const answer = answerOf(EXAMPLE);
+  it("answers library ingredients, fatty acids and triacylglycerols in one blend", async () => {
+    const answer = await answerOf(EXAMPLE);
     expect(Object.keys(answer)).toEqual([
       "solidFat",
       "firmness",
@@ -80,16 +85,16 @@ describe("softset judge", () => {
     expect(answer["verdict"]).toBe("refused");
   });
 
-  it("reads a file as well as standard input", () => {
+  it("reads a file as well as standard input", async () => {
     const file = join(mkdtempSync(join(tmpdir(), "softset-")), "blend.json");
     writeFileSync(file, JSON.stringify(SOFT));
     const { status, stdout } = softset(["judge", file]);
     expect(status).toBe(0);
-    expect(stdout).toBe(judge(SOFT).stdout);
+    expect(stdout).toBe((await judge(SOFT)).stdout);
   });
 
-  it("exits 0 whatever the verdict, and without rules judges nothing against the blend", () => {
-    const { status, stdout } = judge(SOFT);
+  it("exits 0 whatever the verdict, and without rules judges nothing against the blend", async () => {
+    const { status, stdout } = await judge(SOFT);
     expect(status).toBe(0);
     const { verdict, findings } = JSON.parse(stdout);
     expect(verdict).toBe("orderable");
@@ -97,8 +102,8 @@ describe("softset judge", () => {
     expect(findings).toMatchObject([{ code: "judge.grain.possible", limit: 5, unit: "%" }]);
   });
 
-  it("tells the firmness at the usual places, or at those the file names", () => {
-    const usual = JSON.parse(judge(SOFT).stdout).places;
+  it("tells the firmness at the usual places, or at those the file names", async () => {
+    const usual = JSON.parse((await judge(SOFT)).stdout).places;
     expect(
       usual.map(({ name, celsius }: { name: string; celsius: number }) => [name, celsius]),
     ).toEqual([
@@ -109,7 +114,9 @@ describe("softset judge", () => {
       ["summer parcel", 35],
     ]);
     expect(usual[1]).toMatchObject({ fresh: "soft", settled: "soft" });
-    const own = JSON.parse(judge({ ...SOFT, places: [{ name: "glovebox", celsius: 45 }] }).stdout);
+    const own = JSON.parse(
+      (await judge({ ...SOFT, places: [{ name: "glovebox", celsius: 45 }] })).stdout,
+    );
     expect(own.places).toMatchObject([{ name: "glovebox", celsius: 45, settled: "fluid" }]);
   });
 
@@ -215,8 +222,8 @@ describe("softset judge", () => {
         "judge.solid-fat.no-fat",
         "no fat",
       ],
-    ])("exits 0, cannot judge, names it and gives no number: %s", (_, blend, code, word) => {
-      const { status, stdout, stderr } = judge(blend);
+    ])("exits 0, cannot judge, names it and gives no number: %s", async (_, blend, code, word) => {
+      const { status, stdout, stderr } = await judge(blend);
       expect([status, stderr]).toEqual([0, ""]);
       const answer = JSON.parse(stdout);
       expect(answer).toMatchObject({
@@ -239,38 +246,38 @@ describe("softset judge", () => {
       expect(standing[0].sentence).toContain(word);
     });
 
-    it.each([["judge"], ["explain"]])("says the same of a lot to softset %s", (command) => {
+    it.each([["judge"], ["explain"]])("says the same of a lot to softset %s", async (command) => {
       const input = JSON.stringify(lot([cold, { celsius: 20, percent: 60 }]));
       const { status, stdout } = softset([command, "-"], input);
       expect(status).toBe(0);
       expect(JSON.parse(stdout).findings).toMatchObject([{ code: "judge.certificate.rises" }]);
     });
 
-    it("takes the very ends: -10 and 60 °C, and acids of 98 and 102 %", () => {
-      expect(answerOf({ ...SOFT, celsius: [-10, 60] })["verdict"]).toBe("orderable");
+    it("takes the very ends: -10 and 60 °C, and acids of 98 and 102 %", async () => {
+      expect((await answerOf({ ...SOFT, celsius: [-10, 60] }))["verdict"]).toBe("orderable");
       for (const oleic of [48, 52]) {
         const blend = described({ fattyAcids: { "18:0": 50, "18:1": oleic } });
-        expect(answerOf(blend)["verdict"]).toBe("orderable");
+        expect((await answerOf(blend))["verdict"]).toBe("orderable");
       }
     });
   });
 
-  it("tells iodine and saponification value of a jar with a little essential oil, not with more", () => {
-    const scented = (percent: number) =>
-      answerOf({
+  it("tells iodine and saponification value of a jar with a little essential oil, not with more", async () => {
+    const scented = async (percent: number) =>
+      await answerOf({
         parts: [
           { ingredient: "shea-butter", percent: 99.5 - percent },
           { ingredient: "tocopherol", percent: 0.5 },
           { ingredient: "lavender-essential-oil", percent },
         ],
       });
-    expect(scented(1)["iodineValue"]).toBeGreaterThan(40);
-    expect(scented(1)["saponificationValue"]).toBeGreaterThan(170);
-    expect(scented(1.01)).toMatchObject({ iodineValue: null, saponificationValue: null });
+    expect((await scented(1))["iodineValue"]).toBeGreaterThan(40);
+    expect((await scented(1))["saponificationValue"]).toBeGreaterThan(170);
+    expect(await scented(1.01)).toMatchObject({ iodineValue: null, saponificationValue: null });
   });
 
-  it("lists every pore rating with its evidence, and the words that belong beside it", () => {
-    const { poreRating } = answerOf(SOFT) as {
+  it("lists every pore rating with its evidence, and the words that belong beside it", async () => {
+    const { poreRating } = (await answerOf(SOFT)) as {
       poreRating: { highest: number; ingredients: unknown[]; about: string[] };
     };
     expect(poreRating.highest).toBe(4);
@@ -283,46 +290,49 @@ describe("softset judge", () => {
     expect(poreRating.about.join(" ")).toContain("rabbit ears");
   });
 
-  it("lets a trace pass the pore ceiling when the maker sets a threshold, and only then", () => {
+  it("lets a trace pass the pore ceiling when the maker sets a threshold, and only then", async () => {
     const parts = [
       { ingredient: "cocoa-butter", percent: 0.9 },
       { ingredient: "shea-butter", percent: 99.1 },
     ];
     const ceiling = { parts, rules: { poreRatingMost: 2 } };
-    expect(answerOf(ceiling)["verdict"]).toBe("refused");
+    expect((await answerOf(ceiling))["verdict"]).toBe("refused");
     const rules = { poreRatingMost: 2, poreTraceBelowShare: 100 };
-    expect(answerOf({ parts, rules })["verdict"]).toBe("orderable");
-    expect(judge({ parts, rules: { ...rules, poreTraceBelowShare: -1 } }).status).toBe(2);
-    expect(judge({ parts, rules: { poreConfidenceLeast: "F" } }).status).toBe(2);
+    expect((await answerOf({ parts, rules }))["verdict"]).toBe("orderable");
+    expect((await judge({ parts, rules: { ...rules, poreTraceBelowShare: -1 } })).status).toBe(2);
+    expect((await judge({ parts, rules: { poreConfidenceLeast: "F" } })).status).toBe(2);
   });
 
-  it("states the error of the oil phase, and gives no figure rather than a guess", () => {
-    const oil = (id: string) =>
-      (answerOf({ parts: [{ ingredient: id, percent: 100 }] }) as { oilPhase: unknown }).oilPhase;
-    expect(oil("olive-oil")).toMatchObject({
+  it("states the error of the oil phase, and gives no figure rather than a guess", async () => {
+    const oil = async (id: string) =>
+      ((await answerOf({ parts: [{ ingredient: id, percent: 100 }] })) as { oilPhase: unknown })
+        .oilPhase;
+    expect(await oil("olive-oil")).toMatchObject({
       errorPercent: 15,
       step: "thick",
       leftOnSkinPercent: 0,
       onSkin: "melts on contact",
     });
-    expect(oil("meadowfoam-oil")).toMatchObject({
+    expect(await oil("meadowfoam-oil")).toMatchObject({
       viscosityMm2PerS: null,
       errorPercent: null,
       step: null,
     });
   });
 
-  it("puts a blend in the oxidation order with advice, and says when it cannot", () => {
-    const order = (oil: string) =>
-      answerOf({
-        parts: [
-          { ingredient: "shea-butter", percent: 70 },
-          { ingredient: oil, percent: 30 },
-        ],
-      })["oxidation"];
-    expect(order("high-oleic-sunflower-oil")).toMatchObject({ order: "steady", unknown: [] });
-    expect(order("rosehip-oil")).toMatchObject({ order: "ordinary" });
-    expect(order("jojoba-oil")).toMatchObject({
+  it("puts a blend in the oxidation order with advice, and says when it cannot", async () => {
+    const order = async (oil: string) =>
+      (
+        await answerOf({
+          parts: [
+            { ingredient: "shea-butter", percent: 70 },
+            { ingredient: oil, percent: 30 },
+          ],
+        })
+      )["oxidation"];
+    expect(await order("high-oleic-sunflower-oil")).toMatchObject({ order: "steady", unknown: [] });
+    expect(await order("rosehip-oil")).toMatchObject({ order: "ordinary" });
+    expect(await order("jojoba-oil")).toMatchObject({
       order: "cannot-judge",
       oxidizability: null,
       unknown: ["jojoba-oil"],
@@ -330,7 +340,7 @@ describe("softset judge", () => {
     expect(JSON.stringify(order("rosehip-oil"))).toContain("tocopherol");
   });
 
-  it("takes a lot's measured solid fat beside a library ingredient", () => {
+  it("takes a lot's measured solid fat beside a library ingredient", async () => {
     const curve = [
       { celsius: 10, percent: 58 },
       { celsius: 20, percent: 44, method: "ISO 8292-1" },
@@ -340,11 +350,11 @@ describe("softset judge", () => {
       parts: [{ ingredient: "shea-butter", percent: 100, solidFatCurve }],
       celsius: [10, 20, 30],
     });
-    const { solidFat } = answerOf(lot(curve)) as { solidFat: { settled: number }[] };
+    const { solidFat } = (await answerOf(lot(curve))) as { solidFat: { settled: number }[] };
     expect(solidFat.map(({ settled }) => settled)).toEqual([58, 44, 24]);
   });
 
-  it("keeps two lots of one butter apart, each with its own measured solid fat", () => {
+  it("keeps two lots of one butter apart, each with its own measured solid fat", async () => {
     const lot = (percent: number, cold: number) => ({
       ingredient: "shea-butter",
       percent,
@@ -353,14 +363,14 @@ describe("softset judge", () => {
         { celsius: 30, percent: 10 },
       ],
     });
-    const settled = (...parts: unknown[]) =>
-      (answerOf({ parts, celsius: [10] }) as { solidFat: { settled: number }[] }).solidFat[0]!
-        .settled;
-    expect(settled(lot(50, 80), lot(50, 40))).toBeCloseTo(60, 1);
-    expect(settled(lot(50, 40), lot(50, 80))).toBeCloseTo(60, 1);
+    const settled = async (...parts: unknown[]) =>
+      ((await answerOf({ parts, celsius: [10] })) as { solidFat: { settled: number }[] })
+        .solidFat[0]!.settled;
+    expect(await settled(lot(50, 80), lot(50, 40))).toBeCloseTo(60, 1);
+    expect(await settled(lot(50, 40), lot(50, 80))).toBeCloseTo(60, 1);
   });
 
-  it("judges a jar with wax", () => {
+  it("judges a jar with wax", async () => {
     const waxed = {
       parts: [
         ...SOFT.parts.slice(0, 3),
@@ -368,21 +378,21 @@ describe("softset judge", () => {
         { ingredient: "sunflower-oil", percent: 10 },
       ],
     };
-    expect(answerOf(waxed)["verdict"]).toBe("orderable");
+    expect((await answerOf(waxed))["verdict"]).toBe("orderable");
   });
 
-  it("keeps two fats of the same name apart", () => {
+  it("keeps two fats of the same name apart", async () => {
     const hard = { name: "lab", fattyAcids: { "18:0": 60, "18:1": 40 }, percent: 50 };
     const liquid = { name: "lab", fattyAcids: { "18:1": 100 }, percent: 50 };
-    const both = answerOf({ parts: [hard, liquid], celsius: [20] });
+    const both = await answerOf({ parts: [hard, liquid], celsius: [20] });
     const [point] = both["solidFat"] as { settled: number }[];
     expect(point!.settled).toBeGreaterThan(5);
     expect(point!.settled).toBeLessThan(60);
   });
 
-  it("names the sum when shares do not make 100 %", () => {
+  it("names the sum when shares do not make 100 %", async () => {
     const parts = [{ ingredient: "shea-butter", percent: 99.5 }];
-    const { status, stdout, problem } = problemOf({ parts });
+    const { status, stdout, problem } = await problemOf({ parts });
     expect([status, stdout, problem.code]).toEqual([2, "", "compose.choice.refused"]);
     expect(problem.detail).toContain("99.5 %");
   });
@@ -405,27 +415,27 @@ describe("softset judge", () => {
       "a part that is two things",
       { parts: [{ ingredient: "shea-butter", fattyAcids: {}, percent: 1 }] },
     ],
-  ])("exits 2 with a problem for %s", (_, blend) => {
-    const { status, stdout, problem } = problemOf(blend);
+  ])("exits 2 with a problem for %s", async (_, blend) => {
+    const { status, stdout, problem } = await problemOf(blend);
     expect([status, stdout]).toEqual([2, ""]);
     expect(problem.code).toMatch(/^(compose|request)\./);
   });
 
-  it("names an ingredient nobody knows by a finding", () => {
-    const { problem } = problemOf({ parts: [{ ingredient: "moon-butter", percent: 100 }] });
+  it("names an ingredient nobody knows by a finding", async () => {
+    const { problem } = await problemOf({ parts: [{ ingredient: "moon-butter", percent: 100 }] });
     expect(problem).toMatchObject({
       findings: [{ code: "compose.ingredient.unknown", subject: "moon-butter" }],
     });
   });
 
-  it("points at the figure that is none, in the part it stands in", () => {
+  it("points at the figure that is none, in the part it stands in", async () => {
     const parts = [{ name: "odd fat", fattyAcids: { "18:1": "a lot" }, percent: 100 }];
-    expect(problemOf({ parts }).problem).toMatchObject({
+    expect((await problemOf({ parts })).problem).toMatchObject({
       errors: [{ pointer: "/parts/0/fattyAcids/18:1" }],
     });
   });
 
-  it("exits 2 for text that is no JSON, a file that is not there, and a command nobody knows", () => {
+  it("exits 2 for text that is no JSON, a file that is not there, and a command nobody knows", async () => {
     expect(softset(["judge", "-"], "{").status).toBe(2);
     expect(softset(["judge", "/nowhere/blend.json"]).status).toBe(2);
     expect(softset(["judge"]).status).toBe(2);

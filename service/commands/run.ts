@@ -1,0 +1,72 @@
+/**
+ * The commands by name: what `softset` does, apart from where its answer goes.
+ */
+import { demoSqlCommand, keysCommand, shopSqlCommand, signInSqlCommand } from "./edge.ts";
+import { explainCommand } from "./explain.ts";
+import { judgeCommand } from "./judge.ts";
+import { nearestCommand } from "./nearest.ts";
+import { roomCommand } from "./room.ts";
+import { Refusal, problemOf } from "../problem.ts";
+
+const HELP = `softset: judge whipped body butter blends
+
+  softset judge FILE     judge the blend described in FILE (JSON), or standard input with -
+  softset explain FILE   say which ingredients and kinds of fat make its solids, same FILE
+  softset nearest FILE   find the nearest blend that passes its rules, same FILE with bounds
+  softset room FILE      say how much of what a product's bounds allow can be ordered
+
+For a shop at the edge:
+
+  softset keys                  make the secrets of a new shop (SOFTSET_KEYS)
+  softset demo-sql              SQL that puts the demo shop into an empty database
+  softset shop-sql --name "My shop" --currency EUR
+                                SQL that puts an empty shop of your own into an empty database;
+                                --locale, --country and --time-zone may be said too
+  softset sign-in-sql SHOP URL  a sign-in link for the maker, and the SQL that makes it good
+
+The input and the answer are described in the README, under "From the command line".
+`;
+
+const COMMANDS: Readonly<Record<string, (rest: readonly string[]) => Promise<string>>> = {
+  judge: judgeCommand,
+  explain: explainCommand,
+  room: roomCommand,
+  nearest: nearestCommand,
+  keys: keysCommand,
+  "demo-sql": demoSqlCommand,
+  "shop-sql": shopSqlCommand,
+  "sign-in-sql": signInSqlCommand,
+};
+
+export interface Ran {
+  /** 0 when the command did its work, whatever it found; 2 when the input could not be used. */
+  readonly status: 0 | 2;
+  readonly stdout: string;
+  /** A problem as JSON; empty when there is none. */
+  readonly stderr: string;
+}
+
+/**
+ * Run a command.
+ * @param words what was typed after `softset`
+ * @throws only what is no fault of the input
+ */
+export async function runCommand([name = "", ...rest]: readonly string[]): Promise<Ran> {
+  if (name === "" || name === "help" || name === "--help" || name === "-h") {
+    return { status: 0, stdout: HELP, stderr: "" };
+  }
+  try {
+    const command = COMMANDS[name];
+    if (!command) {
+      throw new Refusal(
+        "request.command.unknown",
+        `There is no command “${name}”; see softset help.`,
+      );
+    }
+    return { status: 0, stdout: await command(rest), stderr: "" };
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    const problem = JSON.stringify(problemOf(error, "urn:softset:command"), null, 2);
+    return { status: 2, stdout: "", stderr: `${problem}\n` };
+  }
+}
