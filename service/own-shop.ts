@@ -6,6 +6,7 @@ import { NAME_ASKED, readName } from "./actions/people-name.ts";
 import { countryNames, isLocale, isTimeZone } from "./pages/maker-shop-places.ts";
 import type { ShopParticulars } from "./shapes.ts";
 import { TILL_CURRENCIES } from "./tills/currency-table.ts";
+import { slugOf } from "./typed/slug.ts";
 
 export const OWN_SHOP_FIELDS = ["name", "currency", "locale", "country", "timeZone"] as const;
 export type OwnShopField = (typeof OWN_SHOP_FIELDS)[number];
@@ -83,14 +84,7 @@ function localeFor(country: string | undefined): string {
 
 /** Id of a shop by its first name; "shop" when no Latin letter is in it. */
 export function shopIdOf(name: string): string {
-  const slug = name
-    .normalize("NFKD")
-    .replaceAll(/\p{M}/gu, "")
-    .toLowerCase()
-    .replaceAll(/[^a-z0-9]+/g, "-")
-    .slice(0, ID_LENGTH_MOST)
-    .replaceAll(/^-+|-+$/g, "");
-  return slug || "shop";
+  return slugOf(name, ID_LENGTH_MOST) || "shop";
 }
 
 /** What a new shop was taken to be, in one line. */

@@ -1,6 +1,7 @@
 /**
  * Amounts as people type them at the bench.
  */
+import { hasDecimals, numberOf, saidOf } from "../typed/figure.ts";
 
 interface Ask {
   /** What it is, to begin a sentence. */
@@ -16,14 +17,11 @@ interface Ask {
  * @returns a whole number; NaN with a fault
  */
 export function readAmount(typed: string, { what, unit, most }: Ask, faults: string[]): number {
-  const plain = typed.replace(/\s*(g|ml)$/i, "").replace(",", ".");
-  const amount = /^\d{1,9}(\.\d{1,3})?$/.test(plain)
-    ? Math.round(Number(plain) * 1000)
-    : Number.NaN;
-  if (amount <= most) return amount;
-  const said = typed === "" ? "is missing" : `cannot be “${typed.slice(0, 40)}”`;
+  const value = numberOf(typed.replace(/\s*(g|ml)$/i, ""));
+  const amount = Math.round(value * 1000);
+  if (amount >= 0 && amount <= most && hasDecimals(value, 3)) return amount;
   faults.push(
-    `${what}: the figure ${said}. Write ${unit} such as 374.40, with three decimals at most, up to ${most / 1000}.`,
+    `${what}: the figure ${saidOf(typed)}. Write ${unit} such as 374.40, with three decimals at most, up to ${most / 1000}.`,
   );
   return Number.NaN;
 }

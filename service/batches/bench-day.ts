@@ -4,7 +4,7 @@
 import type { Shop } from "../ports.ts";
 import { type Pantry, pantryOf } from "../actions/pantry.ts";
 import { type ShopParticulars, ShopParticularsShape } from "../shapes.ts";
-import { momentFormat } from "../documents/formats.ts";
+import { dayAt } from "../days.ts";
 import type { ShopRow } from "../storage/shops.ts";
 
 export interface Bench {
@@ -23,13 +23,7 @@ export async function openBench(shop: Shop, shopId: string): Promise<Bench> {
   if (!owner) throw new Error(`there is no shop ${shopId}`);
   const particulars = ShopParticularsShape.parse(JSON.parse(owner.particulars));
   const now = shop.clock.seconds();
-  return { shopId, owner, particulars, pantry, now, today: dayIn(particulars.timeZone, now) };
-}
-
-/** Day at the maker's bench, ISO 8601. */
-export function dayIn(timeZone: string, seconds: number): string {
-  // The Swedish locale writes dates the ISO way.
-  return momentFormat("sv-SE", { timeZone }).format(seconds * 1000);
+  return { shopId, owner, particulars, pantry, now, today: dayAt(particulars.timeZone, now) };
 }
 
 /** Number of the next batch of the day: 261125-01. */

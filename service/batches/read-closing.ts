@@ -4,6 +4,7 @@
 import { FIRMNESS_CLASSES } from "#core/judge/firmness.ts";
 import type { WeighLine } from "#core/make/work-order.ts";
 import type { LotRow } from "../storage/stock.ts";
+import { hasDecimals, numberOf } from "../typed/figure.ts";
 import { readAmount } from "./amounts.ts";
 import type { ClosingFields, LineFields, RunFields } from "./closing-fields.ts";
 import { type BatchClosing, type ClosedLine, type ClosedRun, actualMgOf } from "./closing-shape.ts";
@@ -140,8 +141,8 @@ function readYield(typed: RunFields, where: string, faults: string[]): Omit<Clos
 
 function readCelsius(typed: string, where: string, faults: string[]): number | null {
   if (typed === "") return null;
-  const value = /^-?\d{1,2}([.,]\d)?$/.test(typed) ? Number(typed.replace(",", ".")) : Number.NaN;
-  if (value >= -10 && value <= 60) return value;
+  const value = numberOf(typed);
+  if (value >= -10 && value <= 60 && hasDecimals(value, 1)) return value;
   faults.push(`${where}write the temperature in °C, from -10 to 60, such as 21.5.`);
   return null;
 }

@@ -5,6 +5,7 @@ import { type Blend, type Part, makeBlend, shareFromPercent } from "#core/blend.
 import type { Product } from "#core/compose/product.ts";
 import { sayFinding } from "#core/finding.ts";
 import { ingredientById } from "#data/library.ts";
+import { numberOf } from "../typed/figure.ts";
 import type { JarFields } from "./jar-fields.ts";
 import type { Faults } from "./jar-form.ts";
 import { blendOfBase } from "./kitchen.ts";
@@ -44,7 +45,7 @@ function readParts(written: JarFields["parts"]): JarBlend {
   const parts: Part[] = [];
   for (const { ingredient: id, percent } of written) {
     const ingredient = ingredientById(id);
-    const share = shareFromPercent(percent === "" ? Number.NaN : Number(percent.replace(",", ".")));
+    const share = shareFromPercent(numberOf(percent));
     const name = ingredient?.name ?? id;
     if (!ingredient) {
       const said = id === "" ? `Choose the ingredient for ${percent} %.` : `There is no “${id}”.`;

@@ -3,6 +3,7 @@
  */
 import { CONE_ANGLE_GREATEST_DEGREES, CONE_ANGLE_LEAST_DEGREES } from "#core/judge/penetration.ts";
 import { COLDEST_C, WARMEST_C } from "#core/judge/softening.ts";
+import { hasDecimals, numberOf, saidOf } from "../typed/figure.ts";
 
 /** Rows for a blend that is none of the shop's bases. */
 export const PART_ROWS = 8;
@@ -85,11 +86,9 @@ export type NumberField = keyof typeof NUMBERS;
 export function readNumber(fields: JarFields, name: NumberField, faults: string[]): number {
   const typed = fields[name];
   const { what, unit, least, greatest, decimals } = NUMBERS[name];
-  const value = /^[-+]?\d+([.,]\d+)?$/.test(typed) ? Number(typed.replace(",", ".")) : Number.NaN;
-  const fine = Math.abs(value - Number(value.toFixed(decimals))) < 1e-9;
-  if (value >= least && value <= greatest && fine) return value;
+  const value = numberOf(typed);
+  if (value >= least && value <= greatest && hasDecimals(value, decimals)) return value;
   const kind = decimals === 0 ? "a whole number" : "a number";
-  const said = typed === "" ? "is missing" : `cannot be “${typed.slice(0, 40)}”`;
-  faults.push(`${what} ${said}: write ${kind} from ${least} to ${greatest} ${unit}.`);
+  faults.push(`${what} ${saidOf(typed)}: write ${kind} from ${least} to ${greatest} ${unit}.`);
   return Number.NaN;
 }

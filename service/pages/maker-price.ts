@@ -15,7 +15,7 @@ import {
   jarField,
   stepsOffered,
 } from "../prices/price-fields.ts";
-import { plainAmount } from "../prices/read-money.ts";
+import { plainAmount } from "../typed/read-money.ts";
 import { type PriceFault, readPolicy } from "../prices/read-policy.ts";
 import { type TrialWords, trialWords } from "../prices/trial-words.ts";
 import { type TrialGround, tryPolicy } from "../prices/what-if.ts";

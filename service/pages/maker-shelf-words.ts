@@ -3,7 +3,8 @@
  */
 import { type Currency, divideHalfUp } from "#core/price/money.ts";
 import { helpers } from "../documents/helpers.ts";
-import { NEAR_DAYS, daysBetween } from "../shelf/days.ts";
+import { daysBetween } from "../days.ts";
+import { NEAR_DAYS } from "../shelf/days.ts";
 import type { Fault } from "../shelf/fault.ts";
 import type { IngredientRow } from "../storage/ingredients.ts";
 import type { LotRow } from "../storage/lots.ts";

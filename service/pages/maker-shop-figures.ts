@@ -1,6 +1,7 @@
 /**
  * Figures as they are typed on the settings: with a comma or a point.
  */
+import { hasDecimals, numberOf } from "../typed/figure.ts";
 
 export interface AskedFigure {
   /** What the figure is of, with a capital. */
@@ -19,15 +20,10 @@ export interface AskedFigure {
  * @returns the figure; nothing when it was left empty and may be; a sentence when it will not do
  */
 export function readFigure(typed: string, asked: AskedFigure): number | string | undefined {
-  const text = typed
-    .replaceAll(/[\s\u00a0\u202f]/g, "")
-    .replace("−", "-")
-    .replace(",", ".");
   const { what, unit, least, greatest, decimals, example, must = false } = asked;
-  if (text === "" && !must) return undefined;
-  const value = /^[+-]?(\d+\.?\d*|\.\d+)$/.test(text) ? Number(text) : Number.NaN;
-  const exact = Math.abs(value - Number(value.toFixed(decimals))) < 1e-9;
-  if (value >= least && value <= greatest && exact) return value;
+  if (typed.trim() === "" && !must) return undefined;
+  const value = numberOf(typed);
+  if (value >= least && value <= greatest && hasDecimals(value, decimals)) return value;
   const kind = decimals === 0 ? "a whole number" : `a number with at most ${decimals} decimals`;
   return `${what} must be ${kind} from ${least} to ${greatest} ${unit}, such as ${example}.`;
 }

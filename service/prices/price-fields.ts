@@ -5,7 +5,7 @@
 import type { Jar } from "#core/compose/product.ts";
 import type { PricePolicy } from "#core/price/policy.ts";
 import type { TillCurrency } from "../tills/currency-table.ts";
-import { plainAmount, plainPercent } from "./read-money.ts";
+import { plainAmount, plainPercent } from "../typed/read-money.ts";
 
 /** What was typed, by field; a jar's own field carries the jar's id after a point: "jar.jar-60". */
 export type PriceFields = Readonly<Record<string, string>>;

@@ -17,7 +17,7 @@ import {
   jarField,
   stepsOffered,
 } from "./price-fields.ts";
-import { plainAmount, readCount, readMoney, readPercent } from "./read-money.ts";
+import { plainAmount, readCount, readMoney, readPercent } from "../typed/read-money.ts";
 
 export interface PriceFault {
   readonly field: string;

@@ -2,7 +2,7 @@
  * A trial of a policy in words and measures, the same whether the service or the page script writes them down.
  */
 import { helpers } from "../documents/helpers.ts";
-import { plainPercent } from "./read-money.ts";
+import { plainPercent } from "../typed/read-money.ts";
 import type { ShareName, Trial, TrialGround, TrialLine } from "./what-if.ts";
 
 const SHARE_WORDS: Readonly<Record<ShareName, string>> = {

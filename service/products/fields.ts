@@ -3,6 +3,8 @@
  * is about, so that the page can lead there.
  */
 import { shareFromPercent } from "#core/blend.ts";
+import { hasDecimals, numberOf, saidOf } from "../typed/figure.ts";
+import { slugOf } from "../typed/slug.ts";
 
 export interface Fault {
   /** Id of the field on the page. */
@@ -34,11 +36,6 @@ function clean(typed: string): string {
     .trim();
 }
 
-/** A number as it was typed; a comma may stand for the point. NaN when it is none. */
-export function numberOf(typed: string): number {
-  return /^[-+]?\d{1,9}([.,]\d{1,6})?$/.test(typed) ? Number(typed.replace(",", ".")) : Number.NaN;
-}
-
 /**
  * A percentage as a share.
  * @returns hundredths of a percent; 0 with a fault when it is none
@@ -46,7 +43,7 @@ export function numberOf(typed: string): number {
 export function readShare(typed: string, { field, what }: Ask, faults: Fault[]): number {
   const share = shareFromPercent(numberOf(typed));
   if (share !== undefined) return share;
-  const sentence = `${what} ${said(typed)}: write a percentage from 0 to 100 with at most two decimals.`;
+  const sentence = `${what} ${saidOf(typed)}: write a percentage from 0 to 100 with at most two decimals.`;
   faults.push({ field, sentence });
   return 0;
 }
@@ -66,10 +63,9 @@ export function readNumber(
   faults: Fault[],
 ): number {
   const value = numberOf(typed);
-  const isFine = Math.abs(value - Number(value.toFixed(decimals))) < 1e-9;
-  if (value >= least && value <= greatest && isFine) return value;
+  if (value >= least && value <= greatest && hasDecimals(value, decimals)) return value;
   const kind = decimals === 0 ? "a whole number" : "a number";
-  const sentence = `${what} ${said(typed)}: write ${kind} from ${least} to ${greatest} ${unit}.`;
+  const sentence = `${what} ${saidOf(typed)}: write ${kind} from ${least} to ${greatest} ${unit}.`;
   faults.push({ field, sentence: sentence.replace(" .", ".") });
   return least;
 }
@@ -80,10 +76,6 @@ export function checkLength(text: string, most: number, ask: Ask, faults: Fault[
   if (length <= most) return;
   const sentence = `${ask.what} may have ${most} characters; it has ${length}.`;
   faults.push({ field: ask.field, sentence });
-}
-
-function said(typed: string): string {
-  return typed === "" ? "is missing" : `cannot be “${typed.slice(0, 40)}”`;
 }
 
 /** "12.5" of a share, without needless zeros, for a field. */
@@ -110,13 +102,7 @@ function plain(name: string): string {
  * @param otherwise what to call a name without a Latin letter or digit
  */
 export function idFor(name: string, otherwise: string, taken: readonly string[]): string {
-  const latin = name
-    .normalize("NFKD")
-    .toLowerCase()
-    .replaceAll(/[^a-z0-9]+/g, "-")
-    .replaceAll(/^-+|-+$/g, "")
-    .slice(0, 40);
-  const stem = latin || otherwise;
+  const stem = slugOf(name, 40) || otherwise;
   let id = stem;
   for (let next = 2; taken.includes(id); next++) id = `${stem}-${next}`;
   return id;

@@ -2,7 +2,7 @@
  * The season of a parcel: the day it is sent and the zone it goes to say how warm it gets, and so how much warmth a jar
  * must stand. A product without a parcel margin, and a shop without zones, have no season.
  */
-import { momentFormat } from "../documents/formats.ts";
+import { dayAt, daysAfter } from "../days.ts";
 import type { Product } from "#core/compose/product.ts";
 import type { Rules } from "#core/judge/verdict.ts";
 import { Refusal } from "../problem.ts";
@@ -73,12 +73,7 @@ export function seasonAt(
  * @returns ISO day in the shop's time zone
  */
 export function shipDayAt({ timeZone, leadDays = 0 }: SeasonParticulars, seconds: number): string {
-  const format = momentFormat("en-CA", { timeZone, dateStyle: "short" });
-  const [year, month, day] = format
-    .format(seconds * 1000)
-    .split("-")
-    .map(Number);
-  return new Date(Date.UTC(year!, month! - 1, day! + leadDays)).toISOString().slice(0, 10);
+  return daysAfter(dayAt(timeZone, seconds), leadDays);
 }
 
 /** 1 to 12 of an ISO day. */

@@ -14,6 +14,7 @@ import {
 import { type WishOffer, type WishesExplained, wishFor } from "#core/order/wishes/wishes.ts";
 import { INGREDIENT_IDS, ingredientById } from "#data/library.ts";
 import { Hono } from "hono";
+import { helpers } from "../documents/helpers.ts";
 import type { Offer, Offers } from "../actions/offer.ts";
 import { readJson } from "../middleware.ts";
 import { Refusal } from "../problem.ts";
@@ -87,14 +88,10 @@ function explained({ because, nearest, isOrderable }: WishesExplained, names: Wi
 }
 
 /** Ingredients under the maker's names, families in words, money as the shop writes it. */
-function namesOf({ ingredients, currency: { code, exponent }, locale }: Offer["wire"]): WishNames {
+function namesOf({ ingredients, currency, locale }: Offer["wire"]): WishNames {
   const names = new Map(ingredients.map(({ id, name }) => [id, name]));
-  const money = new Intl.NumberFormat(locale, {
-    ...{ style: "currency", currency: code },
-    ...{ minimumFractionDigits: exponent, maximumFractionDigits: exponent },
-  });
   return {
     nameOf: (id) => names.get(id) ?? ingredientById(id)?.name ?? sayFamily(id),
-    money: (minor) => money.format(minor / 10 ** exponent),
+    money: (minor) => helpers.money(minor, currency, locale),
   };
 }

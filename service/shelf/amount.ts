@@ -12,6 +12,7 @@ import { characteristicValues } from "#core/judge/characteristic-values.ts";
 import { fatDensityGPerMl } from "#core/judge/density.ts";
 import { meltOf } from "#core/judge/melt.ts";
 import { solidFatPercent } from "#core/judge/solid-fat.ts";
+import { readDecimal } from "../typed/read-decimal.ts";
 import { quoted } from "./fault.ts";
 
 const MG_OF = { g: 1000, kg: 1e6, oz: 28_349.523125, lb: 453_592.37 } as const;
@@ -96,16 +97,11 @@ export function densityGPerMl(ingredient: Ingredient, celsius: number): number |
   return fatDensityGPerMl(celsius, values, solidFatPercent(melt, "settled", celsius));
 }
 
-/** A figure with a comma or a point for its decimals; where both stand, the first kind groups thousands. */
+/** A figure of up to six decimals; where a single mark can be read two ways, it parts decimals. */
 export function readFigure(typed: string): number | undefined {
-  const text = typed.trim();
-  if (/^\d+([.,]\d+)?$/.test(text)) return Number(text.replace(",", "."));
-  if (/^\d{1,3}(,\d{3})+\.\d+$/.test(text)) return Number(text.replaceAll(",", ""));
-  if (/^\d{1,3}(\.\d{3})+,\d+$/.test(text)) {
-    return Number(text.replaceAll(".", "").replace(",", "."));
-  }
-  if (/^\d{1,3}(([ ’'])\d{3})(\2\d{3})*([.,]\d+)?$/.test(text)) {
-    return Number(text.replaceAll(/[ ’']/g, "").replace(",", "."));
+  for (const decimals of [6, 3]) {
+    const read = readDecimal(typed, decimals);
+    if ("units" in read) return read.units / 10 ** decimals;
   }
   return undefined;
 }

@@ -1,7 +1,6 @@
 /**
- * Days as they are typed, and today where the bench stands. A day is ISO text, such as "2026-11-25".
+ * Days as they are typed.
  */
-import { momentFormat } from "../documents/formats.ts";
 import { quoted } from "./fault.ts";
 
 /** How a table writes its days when not year first. */
@@ -10,26 +9,11 @@ export type DayOrder = (typeof DAY_ORDERS)[number];
 
 /** Notices look this far ahead. */
 export const NEAR_DAYS = 60;
-const MS_PER_DAY = 86_400_000;
 /** No fat keeps this long (own choice): a year typed wrong is meant to be caught. */
 const YEARS_AHEAD_MOST = 20;
 const YEARS_BACK_MOST = 20;
 
 export type ReadDay = { readonly day: string } | { readonly fault: string };
-
-/** The day it is at a moment [s since 1970] in a time zone. */
-export function dayAt(timeZone: string, seconds: number): string {
-  return momentFormat("sv-SE", { timeZone }).format(seconds * 1000);
-}
-
-export function daysAfter(day: string, days: number): string {
-  return new Date(Date.parse(`${day}T00:00:00Z`) + days * MS_PER_DAY).toISOString().slice(0, 10);
-}
-
-/** Whole days from one day to another; negative when it is past. */
-export function daysBetween(from: string, to: string): number {
-  return Math.round((Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / MS_PER_DAY);
-}
 
 /**
  * Read a day; year first is always understood.

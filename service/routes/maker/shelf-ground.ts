@@ -7,7 +7,7 @@ import { ingredientOfRow } from "../../actions/pantry.ts";
 import type { Shop } from "../../ports.ts";
 import { Refusal } from "../../problem.ts";
 import { ShopParticularsShape } from "../../shapes.ts";
-import { dayAt } from "../../shelf/days.ts";
+import { dayAt } from "../../days.ts";
 import type { IngredientRow } from "../../storage/ingredients.ts";
 import type { LotRow } from "../../storage/lots.ts";
 import type { ShopRow } from "../../storage/shops.ts";

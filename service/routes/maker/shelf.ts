@@ -4,7 +4,8 @@
 import { Hono } from "hono";
 import { shelfListPage } from "../../pages/maker-shelf.ts";
 import type { Shop } from "../../ports.ts";
-import { NEAR_DAYS, daysAfter } from "../../shelf/days.ts";
+import { daysAfter } from "../../days.ts";
+import { NEAR_DAYS } from "../../shelf/days.ts";
 import { searchLibrary } from "../../shelf/library-search.ts";
 import { makerPage } from "./page.ts";
 import { shelfFileRoutes } from "./shelf-files.ts";

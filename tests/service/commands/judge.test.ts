@@ -337,7 +337,7 @@ describe("softset judge", () => {
       oxidizability: null,
       unknown: ["jojoba-oil"],
     });
-    expect(JSON.stringify(order("rosehip-oil"))).toContain("tocopherol");
+    expect(JSON.stringify(await order("rosehip-oil"))).toContain("tocopherol");
   });
 
   it("takes a lot's measured solid fat beside a library ingredient", async () => {

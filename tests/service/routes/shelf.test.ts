@@ -6,7 +6,7 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { ProductOffer } from "#core/wire.ts";
 import { ingredients, lots, people, sessions, stockMovements } from "#data/schema.ts";
 import { hashToken } from "#service/numbers.ts";
-import { dayAt, daysAfter } from "#service/shelf/days.ts";
+import { dayAt, daysAfter } from "#service/days.ts";
 import { type TestShop, openTestShop } from "../../helpers/shop.ts";
 
 let shop: TestShop;
@@ -180,8 +180,8 @@ describe("an ingredient", () => {
     ["an amount that reads two ways", { pack: "1,500 g" }, /Write 1,5000 g or 1500 g/],
     ["a pack of nothing", { pack: "0 kg" }, /“0 kg” is nothing/],
     ["a price of zero", { price: "0" }, /The price is zero. If it costs you nothing, say so/],
-    ["a price below zero", { price: "-3" }, /below zero/],
-    ["a third decimal of a penny", { price: "1.234" }, /too many decimals/],
+    ["a price below zero", { price: "-3" }, /below nothing/],
+    ["a third decimal of a penny", { price: "1.234" }, /has 2 decimals/],
     ["another currency", { price: "12 EUR" }, /is in EUR, and this shop reckons in GBP/],
     ["a price without a pack", { pack: "" }, /The amount is missing/],
     ["a pack without a price", { price: "" }, /What does a pack of 5 lb cost/],

@@ -10,7 +10,7 @@ import { bestWished, judged, keeps, scoreFrom } from "./grid.ts";
 import { smallProduct, someWishes, tariffFor } from "./small-products.ts";
 
 const STEP = 100;
-const RUNS = 24;
+const RUNS = 12;
 describe("wishes against an exhaustive grid of 1 %", () => {
   it("are met within 2 % of the best, and never called impossible where the grid has a blend", () => {
     const at = dice(5);
@@ -49,7 +49,7 @@ describe("wishes against an exhaustive grid of 1 %", () => {
       );
       if (best !== undefined) expect(first!.score, about).toBeLessThanOrEqual(1.02 * best + 1e-9);
     }
-    expect(seen.found).toBeGreaterThan(12);
-    expect(seen.none).toBeGreaterThan(3);
+    expect(seen.found).toBeGreaterThan(4);
+    expect(seen.none).toBeGreaterThan(1);
   }, 240_000);
 });

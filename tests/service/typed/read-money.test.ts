@@ -6,7 +6,7 @@ import {
   readCount,
   readMoney,
   readPercent,
-} from "#service/prices/read-money.ts";
+} from "#service/typed/read-money.ts";
 import { TILL_CURRENCIES } from "#service/tills/currency-table.ts";
 
 const money = (typed: string, code: string) => readMoney(typed, TILL_CURRENCIES.get(code)!);
