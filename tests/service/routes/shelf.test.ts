@@ -181,7 +181,7 @@ describe("an ingredient", () => {
     ["a pack of nothing", { pack: "0 kg" }, /“0 kg” is nothing/],
     ["a price of zero", { price: "0" }, /The price is zero. If it costs you nothing, say so/],
     ["a price below zero", { price: "-3" }, /below nothing/],
-    ["a third decimal of a penny", { price: "1.234" }, /has 2 decimals/],
+    ["a third decimal of a penny", { price: "1.234" }, /could mean/],
     ["another currency", { price: "12 EUR" }, /is in EUR, and this shop reckons in GBP/],
     ["a price without a pack", { pack: "" }, /The amount is missing/],
     ["a pack without a price", { price: "" }, /What does a pack of 5 lb cost/],
