@@ -11,8 +11,18 @@ import { check, integer, sqliteTable } from "drizzle-orm/sqlite-core";
 
 export { batches } from "./schema/batches.ts";
 export { kitchenLaws, testJars } from "./schema/kitchen.ts";
-export { orderEvents, orders, paymentEvents, practiceSessions, quotes } from "./schema/orders.ts";
+export { eventEndpoints, messages } from "./schema/messages.ts";
+export {
+  disputes,
+  orderEvents,
+  orders,
+  paymentEvents,
+  practiceSessions,
+  quotes,
+  refunds,
+} from "./schema/orders.ts";
 export { passkeyChallenges, passkeys, people, sessions, signInLinks } from "./schema/people.ts";
+export { apiKeys, idempotencyKeys } from "./schema/plugin.ts";
 export { productDrafts, products, productVersions } from "./schema/products.ts";
 export { batchLots, ingredients, lots, stockMovements } from "./schema/shelf.ts";
 export { csvUploads, shops } from "./schema/shop.ts";
