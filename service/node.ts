@@ -2,11 +2,13 @@
  * The embedded default: Node, one SQLite file, one process.
  */
 import { serve } from "@hono/node-server";
+import type { Server } from "node:http";
 import { chmodSync, existsSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { issueSignInLink } from "./actions/sign-in.ts";
 import { createApp } from "./app.ts";
+import { drainable } from "./draining.ts";
 import { randomNumbers, systemClock } from "./numbers.ts";
 import { type OwnShop, sayOwnShop } from "./own-shop.ts";
 import { type AssetBody, type Shop, openShop } from "./ports.ts";
@@ -51,13 +53,10 @@ export async function startShop(settings: Settings): Promise<RunningShop> {
             settings.url ?? `http://${settings.host.replace("127.0.0.1", "localhost")}:${port}`;
           const shop = assemble(settings, db, seals, url, assets);
           app = createApp(shop);
-          const close = () =>
-            new Promise<void>((done) => {
-              server.close(() => {
-                db.close();
-                done();
-              });
-            });
+          const close = async () => {
+            await stop();
+            db.close();
+          };
           resolve({ shop, url, made, close });
         } catch (error) {
           server.close();
@@ -67,6 +66,7 @@ export async function startShop(settings: Settings): Promise<RunningShop> {
       },
     );
     server.on("error", reject);
+    const stop = drainable(server as Server);
   });
 }
 

@@ -2,16 +2,14 @@
  * A first run as somebody new would walk it, in real Chromium against the running service: from an empty database to a
  * shop of one's own with a published product, a first order and a first batch. What it took is counted.
  */
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { axeFindings } from "./helpers/axe.ts";
 import { hasChromium, launchChromium } from "./helpers/browser.ts";
 import { NewUser } from "./helpers/new-user.ts";
 import { type RunningService, runService } from "./helpers/running-shop.ts";
 
-const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const OWN = { SOFTSET_SHOP: "Moss & Lane", SOFTSET_CURRENCY: "EUR", SOFTSET_COUNTRY: "IE" };
 const PACKS = [
   ["Shea butter", "1 kg", "11.80"],
@@ -60,19 +58,7 @@ describe.skipIf(!hasChromium)("a first run", { timeout: 120_000 }, () => {
 
   /** Pictures at both widths; nothing may hang over the edge, and no rule of WCAG may be broken. */
   async function looks(name: string): Promise<void> {
-    await page.evaluate(AXE);
-    const broken = await page.evaluate(async () => {
-      const { axe } = globalThis as unknown as {
-        axe: {
-          run(of: object): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }>;
-        };
-      };
-      const { violations } = await axe.run({
-        runOnly: ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"],
-      });
-      return violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 160)}`);
-    });
-    expect.soft([name, broken]).toEqual([name, []]);
+    expect.soft([name, await axeFindings(page)]).toEqual([name, []]);
     for (const width of [390, 1280]) {
       await page.setViewportSize({ width, height: 900 });
       if (pictures) {

@@ -45,7 +45,7 @@ if (checks.length > 0) console.error(`These checks failed: ${checks.join(", ")}`
 if (!chromium) {
   console.error(
     "No Chromium was found, so the browser tests were skipped. Install it (Debian: apt-get install " +
-      "chromium) or set SOFTSET_CHROMIUM to its path.",
+      "chromium-headless-shell) or set SOFTSET_CHROMIUM to its path.",
   );
 }
 console.log(`${passed} passed, ${failed} failed${skipped > 0 ? `, ${skipped} skipped` : ""}`);
@@ -59,6 +59,8 @@ function run(command, ...args) {
 function findChromium() {
   const places = [
     process.env.SOFTSET_CHROMIUM,
+    // Chromium without its windows: the same engine in half the time.
+    "/usr/bin/chromium-headless-shell",
     "/usr/bin/chromium",
     "/usr/bin/chromium-browser",
     "/usr/bin/google-chrome",
@@ -73,6 +75,10 @@ function installChromium() {
   console.log("Installing Chromium for the browser tests ...");
   const quiet = { stdio: "ignore", env: { ...process.env, DEBIAN_FRONTEND: "noninteractive" } };
   spawnSync("apt-get", ["update", "-qq"], quiet);
-  spawnSync("apt-get", ["install", "-y", "-qq", "--no-install-recommends", "chromium"], quiet);
-  return findChromium();
+  for (const name of ["chromium-headless-shell", "chromium"]) {
+    spawnSync("apt-get", ["install", "-y", "-qq", "--no-install-recommends", name], quiet);
+    const found = findChromium();
+    if (found) return found;
+  }
+  return undefined;
 }

@@ -4,13 +4,18 @@
 import { existsSync } from "node:fs";
 import { type Browser, chromium } from "playwright-core";
 
-const CHROMIUM = process.env["SOFTSET_CHROMIUM"] ?? "/usr/bin/chromium";
+const CHROMIUM = [
+  process.env["SOFTSET_CHROMIUM"],
+  "/usr/bin/chromium-headless-shell",
+  "/usr/bin/chromium",
+].find((path) => path !== undefined && existsSync(path));
 
-export const hasChromium = existsSync(CHROMIUM);
+export const hasChromium = CHROMIUM !== undefined;
+if (!hasChromium) console.warn("skipped: no Chromium; set SOFTSET_CHROMIUM to one");
 
 export function launchChromium(): Promise<Browser> {
   return chromium.launch({
-    executablePath: CHROMIUM,
+    ...(CHROMIUM ? { executablePath: CHROMIUM } : {}),
     args: [
       "--no-sandbox",
       "--disable-gpu",

@@ -1,19 +1,14 @@
 import { build } from "esbuild";
-import { existsSync, readFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
-import { type Browser, type BrowserContext, type Page, chromium } from "playwright-core";
+import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { nearestBuild, widgetBuild } from "#widget/bundle.mjs";
+import { axeFindings } from "../helpers/axe.ts";
+import { hasChromium, launchChromium } from "../helpers/browser.ts";
 import { anOffer } from "../helpers/offer.ts";
 import { type BareShop, openShop } from "./bare-shop.ts";
 
-const CHROMIUM = process.env["SOFTSET_CHROMIUM"] ?? "/usr/bin/chromium";
-const hasChromium = existsSync(CHROMIUM);
-/** The dark scheme changes colours and nothing else. */
-const AXE_RULES = { light: "{}", dark: '{ runOnly: ["color-contrast"] }' };
-const AXE = createRequire(import.meta.url).resolve("axe-core/axe.min.js");
 const PICTURES = process.env["SOFTSET_PICTURES"];
 
 let browser: Browser;
@@ -23,7 +18,7 @@ let context: BrowserContext;
 let complaints: string[];
 
 describe.skipIf(!hasChromium)(
-  `the offer beside a refusal, in a browser (needs Chromium: ${CHROMIUM})`,
+  "the offer beside a refusal, in a browser",
   { timeout: 30_000 },
   () => {
     beforeAll(async () => {
@@ -34,10 +29,7 @@ describe.skipIf(!hasChromium)(
         }),
       );
       scripts = { module: module!, classic: classic!, nearest: nearest! };
-      browser = await chromium.launch({
-        executablePath: CHROMIUM,
-        args: ["--no-sandbox", "--disable-gpu", "--no-first-run"],
-      });
+      browser = await launchChromium();
     }, 60_000);
     afterAll(() => browser?.close());
     afterEach(async () => {
@@ -251,12 +243,10 @@ describe.skipIf(!hasChromium)(
               const path = join(PICTURES, `offer-${width}-${colorScheme}.png`);
               await page.screenshot({ path, fullPage: true });
             }
-            await page.evaluate(readFileSync(AXE, "utf8"));
-            const violations =
-              await page.evaluate(`axe.run("softset-composer", ${AXE_RULES[colorScheme]}).then(
-              ({ violations }) => violations.map(({ id, nodes }) =>
-                id + ": " + nodes.map(({ html }) => html).join(" | ")))`);
-            expect(violations).toEqual([]);
+            const coloursOnly = colorScheme === "dark";
+            expect(await axeFindings(page, { within: "softset-composer", coloursOnly })).toEqual(
+              [],
+            );
           });
         }
       }

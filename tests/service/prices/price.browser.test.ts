@@ -2,19 +2,18 @@
 import { build } from "esbuild";
 import { readFileSync, readdirSync } from "node:fs";
 import type { AddressInfo } from "node:net";
-import { createRequire } from "node:module";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { type ServerType, serve } from "@hono/node-server";
 import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { axeFindings } from "../../helpers/axe.ts";
 import { hasChromium, launchChromium } from "../../helpers/browser.ts";
 import { lots } from "#data/schema.ts";
 import { type TestShop, openTestShop } from "../../helpers/shop.ts";
 import { aLotOf } from "./a-lot.ts";
 
 const PAGES = fileURLToPath(new URL("../../../service/pages", import.meta.url));
-const AXE = createRequire(import.meta.url).resolve("axe-core/axe.min.js");
 const SHEET = "/maker/products/everyday/price";
 
 describe.skipIf(!hasChromium)("the price sheet in a browser", () => {
@@ -167,11 +166,7 @@ describe.skipIf(!hasChromium)("the price sheet in a browser", () => {
         await page.screenshot({ path: join(pictures, `${name}.png`) });
         await page.screenshot({ path: join(pictures, `${name}-whole.png`), fullPage: true });
       }
-      // Over the protocol, because the page's own policy lets no script in.
-      await page.evaluate(readFileSync(AXE, "utf8"));
-      const violations = (await page.evaluate(`axe.run("main").then(({ violations }) =>
-        violations.map(({ id, nodes }) => id + ": " + nodes.map(({ html }) => html).join(" | ")))`)) as string[];
-      expect(violations).toEqual([]);
+      expect(await axeFindings(page)).toEqual([]);
       await context.close();
     });
   }

@@ -3,7 +3,6 @@
  * without a fault that axe knows, and none wider than its screen.
  */
 import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import type { AddressInfo } from "node:net";
 import { join } from "node:path";
 import { serve } from "@hono/node-server";
@@ -15,11 +14,11 @@ import { shops } from "#data/schema.ts";
 import { issueSignInLink } from "#service/actions/sign-in.ts";
 import { createApp } from "#service/app.ts";
 import { openShop } from "#service/ports.ts";
+import { axeFindings } from "../../helpers/axe.ts";
 import { hasChromium, launchChromium } from "../../helpers/browser.ts";
 import { type TestShop, aQuoteRequest, openTestShop } from "../../helpers/shop.ts";
 
 const ASSETS = new URL("../../../.build/assets/", import.meta.url);
-const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const pictures = process.env["SOFTSET_PICTURES"];
 const VIEWS = [
   [390, "light"],
@@ -98,13 +97,9 @@ describe.skipIf(!hasChromium)("a batch in a browser", () => {
       );
       if (over > 0) complaints.push(`${name} ${width}: ${over} px too wide`);
       if (width > 390) continue; // what axe reads is the same at a desk
-      await page.evaluate(AXE);
-      const { violations } = await page.evaluate(
-        // @ts-expect-error axe was put into the page above
-        () => axe.run({ runOnly: ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"] }),
-      );
-      for (const { id, nodes } of violations as Found[]) {
-        complaints.push(`${name} ${width} ${colorScheme}: ${id}: ${nodes[0]?.html}`);
+      const coloursOnly = colorScheme === "dark";
+      for (const found of await axeFindings(page, { coloursOnly })) {
+        complaints.push(`${name} ${width} ${colorScheme}: ${found}`);
       }
     }
     await page.setViewportSize({ width: 390, height: 844 });
@@ -165,8 +160,3 @@ describe.skipIf(!hasChromium)("a batch in a browser", () => {
     expect(complaints).toEqual([]);
   });
 });
-
-interface Found {
-  readonly id: string;
-  readonly nodes: readonly { readonly html: string }[];
-}

@@ -3,7 +3,6 @@
  * in the dark.
  */
 import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import type { AddressInfo } from "node:net";
 import { join } from "node:path";
 import { serve } from "@hono/node-server";
@@ -11,11 +10,11 @@ import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { createApp } from "#service/app.ts";
 import { openShop } from "#service/ports.ts";
+import { axeFindings } from "../../helpers/axe.ts";
 import { hasChromium, launchChromium } from "../../helpers/browser.ts";
 import { type TestShop, openTestShop } from "../../helpers/shop.ts";
 
 const ASSETS = new URL("../../../.build/assets/", import.meta.url);
-const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const pictures = process.env["SOFTSET_PICTURES"];
 const VIEWS = [
   [390, "light"],
@@ -63,16 +62,7 @@ describe.skipIf(!hasChromium)("products in a browser", { timeout: 120_000 }, () 
     for (const [width, colorScheme] of VIEWS) {
       await page.setViewportSize({ width, height: 900 });
       await page.emulateMedia({ colorScheme });
-      await page.evaluate(AXE);
-      const violations = await page.evaluate(async () => {
-        const tags = ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"];
-        // @ts-expect-error axe was put there by the test
-        const { violations } = await window.axe.run(document, { runOnly: tags });
-        return violations.map(
-          (each: { id: string; nodes: { target: string[] }[] }) =>
-            `${each.id}: ${each.nodes.map(({ target }) => target.join()).join(", ")}`,
-        );
-      });
+      const violations = await axeFindings(page, { coloursOnly: colorScheme === "dark" });
       expect(violations, `${name} at ${width}, ${colorScheme}`).toEqual([]);
       const beyond = await page.evaluate(
         () => document.documentElement.scrollWidth - window.innerWidth,

@@ -2,17 +2,12 @@
  * The shelf in a real browser: an ingredient added, a lot received and counted by keyboard, a table brought in, and no
  * barrier that axe can find, on a phone in the light and on a desk in the dark.
  */
-import { createRequire } from "node:module";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { axeFindings } from "../../helpers/axe.ts";
 import { hasChromium, launchChromium } from "../../helpers/browser.ts";
 import { type RunningService, runService } from "../../helpers/running-shop.ts";
-
-const AXE = createRequire(import.meta.url).resolve("axe-core/axe.min.js");
-
-/** WCAG 2.2, levels A and AA. */
-const WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
 describe.skipIf(!hasChromium)("the shelf in a browser", () => {
   const pictures = process.env["SOFTSET_PICTURES"];
@@ -50,12 +45,7 @@ describe.skipIf(!hasChromium)("the shelf in a browser", () => {
         () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
       );
       expect([name, width, overhang]).toEqual([name, width, 0]);
-      await page.addScriptTag({ path: AXE });
-      const { violations } = await page.evaluate(async (values) => {
-        const { axe } = window as unknown as { axe: typeof import("axe-core") };
-        return await axe.run(document, { runOnly: { type: "tag", values } });
-      }, WCAG);
-      const found = violations.map(({ id, nodes }) => `${id}: ${nodes[0]!.html}`);
+      const found = await axeFindings(page, { coloursOnly: colorScheme === "dark" });
       expect([name, colorScheme, found]).toEqual([name, colorScheme, []]);
       const file = `${name}-${width}-${colorScheme}.png`;
       if (pictures) await page.screenshot({ path: join(pictures, file), fullPage: true });

@@ -2,7 +2,6 @@
  * The door and the settings in real Chromium, with its own virtual authenticator for passkeys.
  */
 import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import type { AddressInfo } from "node:net";
 import { join } from "node:path";
 import { serve } from "@hono/node-server";
@@ -11,20 +10,11 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { issueSignInLink } from "#service/actions/sign-in.ts";
 import { createApp } from "#service/app.ts";
 import { openShop } from "#service/ports.ts";
+import { axeFindings } from "../../helpers/axe.ts";
 import { hasChromium, launchChromium } from "../../helpers/browser.ts";
 import { type TestShop, openTestShop } from "../../helpers/shop.ts";
 
 const ASSETS = new URL("../../../.build/assets/", import.meta.url);
-const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-/** The 700 options of the settings' lists are left out: they are the browser's own. */
-const RUN_AXE = `axe.run(
-  { exclude: ["option"] },
-  { runOnly: ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"] },
-)`;
-interface Violation {
-  readonly id: string;
-  readonly nodes: readonly { readonly html: string }[];
-}
 const pictures = process.env["SOFTSET_PICTURES"];
 const VIEWS = [
   [390, "light"],
@@ -96,14 +86,11 @@ describe.skipIf(!hasChromium)("the door in a browser", () => {
   /** What axe has to say of the page, light and dark, and by how much it is too wide for a phone. */
   async function look(name: string): Promise<unknown[]> {
     await picture(name);
-    await page.evaluate(AXE);
     const found: unknown[] = [];
     for (const colorScheme of ["dark", "light"] as const) {
       await page.emulateMedia({ colorScheme });
-      const { violations } = await page.evaluate<{ violations: Violation[] }>(RUN_AXE);
-      for (const { id, nodes } of violations) {
-        found.push([colorScheme, id, nodes.map(({ html }) => html)]);
-      }
+      const coloursOnly = colorScheme === "dark";
+      found.push(...(await axeFindings(page, { coloursOnly })).map((each) => [colorScheme, each]));
     }
     const overhang = await page.evaluate(
       () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
