@@ -2,7 +2,7 @@
  * Builds what runs: page templates, the service, the command line, the storefront script and the style sheets.
  * Everything lands in `.build`, which can be deleted at any time.
  */
-import { build } from "esbuild";
+import { build, transformSync } from "esbuild";
 import {
   chmodSync,
   cpSync,
@@ -79,7 +79,12 @@ function newest(path) {
   return Math.max(0, ...readdirSync(path).map((name) => newest(`${path}/${name}`)));
 }
 
-const PAGE_FILES = ["documents/print.css", "pages/shop.css", "pages/fonts.css", "pages/icon.svg"];
+/** One sheet a page, fonts first: a browser waits for every sheet before it shows anything. */
+const SHEETS = {
+  "shop.css": ["service/pages/fonts.css", "service/pages/shop.css"],
+  "print.css": ["service/pages/fonts.css", "service/documents/print.css"],
+  "bench.css": ["service/pages/fonts.css", ...filesOf("service/pages/bench", ".css")],
+};
 const FONT = "node_modules/@fontsource";
 const FONT_FILES = {
   "ibm-plex-sans/files/ibm-plex-sans-latin-400-normal.woff2": "plex-400.woff2",
@@ -90,13 +95,12 @@ const FONT_FILES = {
 
 function copyAssets() {
   mkdirSync(`${ROOT}.build/assets`, { recursive: true });
-  for (const file of PAGE_FILES) {
-    cpSync(`${ROOT}service/${file}`, `${ROOT}.build/assets/${file.split("/")[1]}`);
+  cpSync(`${ROOT}service/pages/icon.svg`, `${ROOT}.build/assets/icon.svg`);
+  for (const [name, files] of Object.entries(SHEETS)) {
+    const texts = files.map((file) => readFileSync(`${ROOT}${file}`, "utf8"));
+    const { code } = transformSync(texts.join(""), { loader: "css", minify: true });
+    writeFileSync(`${ROOT}.build/assets/${name}`, code);
   }
-  const bench = filesOf("service/pages/bench", ".css").map((file) =>
-    readFileSync(`${ROOT}${file}`),
-  );
-  writeFileSync(`${ROOT}.build/assets/bench.css`, bench.join(""));
   for (const [from, to] of Object.entries(FONT_FILES)) {
     cpSync(`${ROOT}${FONT}/${from}`, `${ROOT}.build/assets/${to}`);
   }

@@ -2,6 +2,8 @@
  * The embedded default: Node, one SQLite file, one process.
  */
 import { serve } from "@hono/node-server";
+import { Hono } from "hono";
+import { compress } from "hono/compress";
 import type { Server } from "node:http";
 import { chmodSync, existsSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
@@ -39,7 +41,7 @@ export async function startShop(settings: Settings): Promise<RunningShop> {
   const seals = await makeSeals(settings.keys ?? (await keptKeys(settings.database)));
   const assets = readAssets(join(HERE, "assets"));
   return await new Promise((resolve, reject) => {
-    let app: ReturnType<typeof createApp> | undefined;
+    let app: Hono | undefined;
     const server = serve(
       {
         // The port may be drawn by the system, so the app is made once it is known.
@@ -52,7 +54,8 @@ export async function startShop(settings: Settings): Promise<RunningShop> {
           const url =
             settings.url ?? `http://${settings.host.replace("127.0.0.1", "localhost")}:${port}`;
           const shop = assemble(settings, db, seals, url, assets);
-          app = createApp(shop);
+          // At the edge the network packs answers; here nobody else does.
+          app = new Hono().use(compress()).route("/", createApp(shop));
           const close = async () => {
             await stop();
             db.close();

@@ -103,7 +103,8 @@ export class BlendComposer extends HTMLElement {
   }
 
   attributeChangedCallback(_name: string, before: string | null, now: string | null): void {
-    if (this.isConnected && before !== now) void this.load();
+    // An element in the page's markup gets its attributes before it is put in place: one load is enough.
+    if (this.#loads > 0 && this.isConnected && before !== now) void this.load();
   }
 
   /** Fetch the product and start, or start again. */

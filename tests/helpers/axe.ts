@@ -24,7 +24,7 @@ export async function axeFindings(page: Page, look: AxeLook = {}): Promise<strin
     resultTypes: ["violations"],
     preload: false,
   };
-  // Over the protocol, because the page's own policy lets no script in. The options of a long list are the browser's own.
+  // Over the protocol, because the page's own policy lets no script in. Options of a long list are the browser's own.
   const where = { ...(within ? { include: within } : {}), exclude: ["option"] };
   await page.evaluate(`globalThis.axe ?? (() => { ${AXE} })()`);
   return await page.evaluate(`axe.run(${JSON.stringify(where)}, ${JSON.stringify(options)}).then(

@@ -44,7 +44,7 @@ export function batchRoutes(shop: Shop) {
     const bench = await openBench(shop, c.get("shopId"));
     const needs = batch.state === "open" ? await needsOf(shop, bench, runs) : [];
     const page = {
-      stylesheets: ["/assets/fonts.css", "/assets/print.css"],
+      stylesheets: ["/assets/print.css"],
       locale: bench.owner.locale,
       practice: practice && batch.kind === "orders",
       back: { href: `/maker/batches/${number}`, words: `Back to batch ${number}` },

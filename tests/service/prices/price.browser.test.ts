@@ -44,7 +44,6 @@ describe.skipIf(!hasChromium)("the price sheet in a browser", () => {
     });
     const assets: Readonly<Record<string, readonly [string, string]>> = {
       "/assets/bench.css": ["text/css", css],
-      "/assets/fonts.css": ["text/css", ""],
       "/assets/icon.svg": ["image/svg+xml", "<svg xmlns='http://www.w3.org/2000/svg'/>"],
       "/assets/price.js": ["text/javascript", outputFiles[0]!.text],
     };
