@@ -7,8 +7,9 @@
  */
 import type { Blend } from "../blend.ts";
 import { type Finding, weightOf } from "../finding.ts";
-import { bandHoldsTo, bandOf } from "../judge/band.ts";
+import { type Edges, bandHoldsTo, edgesOf } from "../judge/band.ts";
 import { compositionFindings } from "../judge/composition.ts";
+import { dermalFindings } from "../judge/dermal.ts";
 import {
   AIR_FRACTION_GREATEST,
   FIRMNESS_CLASSES,
@@ -82,7 +83,7 @@ export function ruleChecker(ground: JudgingGround): (blend: Blend) => RuleCheck 
     softens: rules.softensAboveLeastCelsius === undefined ? Infinity : -Infinity,
   };
   return (blend) => {
-    const weights = poreFindings(blend, rules).map(weightOf);
+    const weights = [...dermalFindings(blend), ...poreFindings(blend, rules)].map(weightOf);
     const findings = () =>
       judgeBlend(blend, { celsius: [], useCelsius, airFraction: air, rules, law }).findings;
     const answer = (isRefused: boolean, isUndecided: boolean, margins: RuleMargins): RuleCheck => ({
@@ -108,9 +109,23 @@ export function ruleChecker(ground: JudgingGround): (blend: Blend) => RuleCheck 
  */
 export function meltMargins(ground: JudgingGround): (melt: Melt) => RuleMargins {
   const air = ground.airFraction ?? USUAL_AIR_FRACTION;
+  const edgesIn = ground.rules.strictness === "central" ? centralOf : edgesOf;
   const firmness = firmnessRule(ground, air);
   const softens = softensRule(ground, air);
-  return (melt) => ({ ...NOTHING_RULED, ...softens?.(melt), ...firmness?.(melt) });
+  return (melt) => {
+    const edges = edgesIn(melt);
+    // The warmest first: the solver starts from the next warmer answer.
+    const softensBy = softens?.(melt, edges) ?? Infinity;
+    const { firmLow, firmHigh } = firmness?.(melt, edges) ?? NOTHING_RULED;
+    return { firmLow, firmHigh, softens: softensBy };
+  };
+}
+
+/** Both edges where the central value alone must pass. */
+function centralOf(melt: Melt): Edges {
+  const solids = (celsius: number) =>
+    solidFatPercent(melt, "settled", celsius) + structurePoints(melt, "settled", celsius);
+  return { low: solids, high: solids };
 }
 
 /** The firmness window as two limits on the settled solids. */
@@ -122,22 +137,17 @@ function firmnessRule({ useCelsius, rules, law }: JudgingGround, air: number) {
   const above = FIRMNESS_CLASSES[hardest + 1];
   const least = solidFatFrom(FIRMNESS_CLASSES[softest]!, air, law);
   const tooMany = above ? solidFatFrom(above, air, law) : Infinity;
+  const isCentral = rules.strictness === "central";
   // The law is turned round to find the limits, so the last digit is left to the law itself.
   const rankOf = (solids: number) =>
     FIRMNESS_CLASSES.indexOf(firmnessClass(yieldPa(solids, air, law)));
   const margin = (isMet: boolean, points: number) =>
     isMet ? Math.max(Number.MIN_VALUE, points) : Math.min(-Number.MIN_VALUE, points);
-  return (melt: Melt) => {
-    const structure = structurePoints(melt, "settled", useCelsius);
-    let low: number;
-    let high: number;
-    if (rules.strictness === "central") {
-      low = high = solidFatPercent(melt, "settled", useCelsius) + structure;
-    } else {
-      const band = bandOf(melt)(useCelsius);
-      low = band.low;
-      high = band.high + 2 * structure;
-    }
+  return (melt: Melt, edges: Edges) => {
+    const low = edges.low(useCelsius);
+    const high = isCentral
+      ? low
+      : edges.high(useCelsius) + 2 * structurePoints(melt, "settled", useCelsius);
     return {
       firmLow: margin(rankOf(low) >= softest, low - least),
       firmHigh: margin(rankOf(high) <= hardest, tooMany - high),
@@ -151,17 +161,13 @@ function softensRule({ rules, law }: JudgingGround, air: number) {
   if (limit === undefined) return undefined;
   const body = solidFatFrom("soft", air, law);
   const isCentral = rules.strictness === "central";
-  const surplus = (melt: Melt, celsius: number) =>
-    isCentral
-      ? solidFatPercent(melt, "settled", celsius) + structurePoints(melt, "settled", celsius) - body
-      : bandOf(melt)(celsius).low - body;
   const holds = (melt: Melt) =>
     ((isCentral ? settledHoldsTo(melt, body) : bandHoldsTo(melt, body)) ?? COLDEST_C) >= limit;
   const isInReach = limit > COLDEST_C && limit + ROOT_C < WARMEST_C - 1;
-  return (melt: Melt) => {
-    const points = surplus(melt, limit);
-    if (isInReach && points < -NOISE) return { softens: points };
-    const isMet = isInReach && surplus(melt, limit + ROOT_C) > NOISE ? true : holds(melt);
-    return { softens: isMet ? Math.max(0, points) : Math.min(-Number.MIN_VALUE, points) };
+  return (melt: Melt, { low }: Edges) => {
+    const points = low(limit) - body;
+    if (isInReach && points < -NOISE) return points;
+    const isMet = isInReach && low(limit + ROOT_C) - body > NOISE ? true : holds(melt);
+    return isMet ? Math.max(0, points) : Math.min(-Number.MIN_VALUE, points);
   };
 }

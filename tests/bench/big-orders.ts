@@ -168,7 +168,6 @@ function sheetOf(db: SQLite.Database, first: number) {
   const bench = {
     ...{ shopId: SHOP, owner: {} as never, now: 0, today: "2026-01-05" },
     particulars: ShopParticularsShape.parse(JSON.parse(particulars)),
-    pantry: { rows: [], ingredientOf: ingredientById, costs: {} },
   };
   const orders = [0, 1, 2, 3].map((nth) => ({
     ...{ reference: `REFERENCE${nth}`, jarName: "Middle jar", fillG: 120 },

@@ -24,6 +24,7 @@ const report = (what, measured, promised, good) => rows.push({ what, measured, p
 
 await benchJudgement();
 await benchRoom();
+await benchOutbox();
 await benchMakerPages();
 await benchService();
 await benchSlider();
@@ -56,9 +57,18 @@ async function benchJudgement() {
   }
 }
 
+/** Orders with what is to be told of them, on the disk, beside the bare driver. */
+async function benchOutbox() {
+  const { outboxSpeeds } = await load("outbox-speed");
+  const { ours, bare } = await outboxSpeeds(`${ROOT}data/migrations`);
+  const beside = `bare driver, one commit each: ${bare.toFixed(0)} a second`;
+  const promise = `at least 1500 (${beside})`;
+  report("orders stored with their messages, a second", ours.toFixed(0), promise, ours >= 1500);
+}
+
 /** The orderable room of a wide product, in this process. */
 async function benchRoom() {
-  const { roomSpeed } = await load("room-speed");
+  const { closedRoomSpeed, roomSpeed } = await load("room-speed");
   const { seconds, perSecond, judged, p99Ms } = roomSpeed();
   const what = `room of 3 bases x 4 places x 6 oils, ${judged} blends`;
   report(what, `${seconds.toFixed(2)} s`, "under 2 s", seconds < 2);
@@ -69,6 +79,13 @@ async function benchRoom() {
     perSecond >= 10_000,
   );
   report("a slice of it, p99", `${p99Ms.toFixed(0)} ms`, "under 50 ms", p99Ms < 50);
+  const closed = closedRoomSpeed();
+  report(
+    `the same with nothing orderable, ${closed.judged} blends`,
+    `${closed.seconds.toFixed(2)} s`,
+    "under 2 s",
+    closed.seconds < 2,
+  );
 }
 
 /** Every page of the maker's side in a shop after many years, in this process; takes some minutes. */

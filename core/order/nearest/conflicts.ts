@@ -8,7 +8,7 @@ import { gradeOf } from "../../judge/pore-rating.ts";
 import { COLDEST_C } from "../../judge/softening.ts";
 import type { Rules } from "../../judge/verdict.ts";
 import type { JudgingGround } from "../rule-check.ts";
-import type { Scene, Slot } from "./scene.ts";
+import { type Scene, type Slot, ingredientsIn } from "./scene.ts";
 import { type Found, type Searched, search } from "./search.ts";
 import { judgeOn } from "./settle.ts";
 
@@ -49,8 +49,9 @@ export function conflictsOf(
     ...free,
     slots: slots.map((slot, at) => ({ ...slot, options: scene.slots[at]!.options })),
   };
+  const ingredients = ingredientsIn(scene);
   const passing = (rules: Rules, within: Scene = free): Found | undefined =>
-    search({ ...within, rules }, judgeOn({ ...question, rules })).found;
+    search({ ...within, rules }, judgeOn({ ...question, rules }, ingredients)).found;
   return [
     ...firmnessConflicts(scene.rules, passing),
     ...softensConflicts(scene.rules, passing, anyOil),
@@ -99,15 +100,14 @@ function softensConflicts(rules: Rules, passing: Passing, anyOil: Scene): Confli
   return [{ gives: "softens-above", subject: "blend", stands, needed: holds / 10 }];
 }
 
-function poreConflicts({ slots, fixed, rules }: Scene, passing: Passing): Conflict[] {
+function poreConflicts(free: Scene, passing: Passing): Conflict[] {
+  const { rules } = free;
   const { poreRatingMost: stands } = rules;
   const conflicts: Conflict[] = [];
   if (stands !== undefined) {
-    const all = [
-      ...slots.flatMap(({ options }) => options),
-      ...fixed.map((part) => part.ingredient),
-    ];
-    const grades = all.map((ingredient) => gradeOf({ ingredient, share: WHOLE }, rules) ?? 0);
+    const grades = ingredientsIn(free).map(
+      (ingredient) => gradeOf({ ingredient, share: WHOLE }, rules) ?? 0,
+    );
     const higher = [...new Set(grades)].filter((grade) => grade > stands).sort((a, b) => a - b);
     const needed = higher.find((poreRatingMost) => passing({ ...rules, poreRatingMost }));
     if (needed !== undefined) {

@@ -14,7 +14,7 @@ import { judgeBlend } from "../../judge/verdict.ts";
 import { type JudgingGround, type RuleCheck, ruleChecker } from "../rule-check.ts";
 import { type Conflict, conflictsOf } from "./conflicts.ts";
 import { choiceOf } from "./placing.ts";
-import { sceneOf } from "./scene.ts";
+import { ingredientsIn, sceneOf } from "./scene.ts";
 import { search } from "./search.ts";
 import { judgeOn } from "./settle.ts";
 import { standingFindings } from "./standing.ts";
@@ -78,7 +78,7 @@ export function nearestOrderable(
   if (standing.length > 0) return { kind: "cannot-judge", findings: standing };
   const base = product.bases.find(({ id }) => id === choice.base)!;
   const scene = sceneOf(product, base, choice, ingredientOf);
-  const { found, missed, isWhole } = search(scene, judgeOn(question));
+  const { found, missed, isWhole } = search(scene, judgeOn(question, ingredientsIn(scene)));
   if (!found) {
     return { kind: "none", conflicts: () => conflictsOf(scene, question, missed), isWhole };
   }

@@ -1,11 +1,11 @@
 /**
  * The cheapest shares by straight lines: one linear program.
  */
-import type { Bound } from "../../compose/product.ts";
 import type { Ingredient } from "../../ingredient.ts";
 import { type Row, solveLinear } from "../linear-program.ts";
-import { type Aim, costOf, sumOf } from "./aim.ts";
-import type { Margins, Slopes } from "./slopes.ts";
+import { type Aim, type Movable, costOf, sumOf } from "./aim.ts";
+import type { Margins } from "./probe.ts";
+import type { Slopes } from "./slopes.ts";
 
 /** Price of a point that a rule is short of: dearer than any shares [hundredths of a percent] */
 const PRICE = 100_000;
@@ -26,56 +26,62 @@ export function planShares(
   spare: number,
   within?: Step,
 ): { shares: number[]; cost: number; lacking: number } | undefined {
-  const bounds = aim.movable.map((each, at) => boundIn(each, at, within));
-  const pieces = bounds.flatMap((bound, at) => piecesOf(bound, aim.movable[at]!.wanted, at));
-  const ruled = [...slopes.margins.keys()].filter((rule) => slopes.margins[rule]! < Infinity);
-  const slopeOf = aim.movable.map(({ ingredient }) => slopes.of(ingredient));
-  const atLeast = marginsByLines(
-    aim,
-    bounds.map(({ least }) => least),
-    slopes,
-  );
-  const rows: Row[] = ruled.map((rule, place) => ({
-    of: [
-      ...pieces.map(({ at }) => slopeOf[at]![rule]!),
-      ...ruled.map((_, other) => (other === place ? 1 : 0)),
-    ],
-    is: "at-least",
-    limit: spare - atLeast[rule]!,
-  }));
-  const whole: Row = {
-    of: [...pieces.map(() => 1), ...ruled.map(() => 0)],
-    is: "equal",
-    limit: bounds.reduce((left, { least }) => left - least, sumOf(aim)),
-  };
-  const solved = solveLinear({
-    costs: [...pieces.map(({ cost }) => cost), ...ruled.map(() => PRICE)],
-    greatest: [...pieces.map(({ width }) => width), ...ruled.map(() => Infinity)],
-    rows: [whole, ...rows],
-  });
+  const { movable } = aim;
+  const shares = movable.map(({ least }, at) => (within ? leastIn(least, at, within) : least));
+  const pieces = piecesOf(movable, shares, within);
+  const ruled: number[] = [];
+  for (let rule = 0; rule < slopes.margins.length; rule++) {
+    if (slopes.margins[rule]! < Infinity) ruled.push(rule);
+  }
+  const { at, costs, greatest } = pieces;
+  const slopeOf = movable.map(({ ingredient }) => slopes.of(ingredient));
+  const atLeast = marginsByLines(aim, shares, slopes);
+  let left = sumOf(aim);
+  for (const share of shares) left -= share;
+  const rows: Row[] = [{ of: at.map(() => 1), is: "equal", limit: left }];
+  for (const rule of ruled) {
+    const of = at.map((each) => slopeOf[each]![rule]!);
+    // What the rule is let off stands behind the pieces, a value of its own for each rule.
+    of[at.length + rows.length - 1] = 1;
+    for (let other = at.length; other < of.length; other++) of[other] ??= 0;
+    rows.push({ of, is: "at-least", limit: spare - atLeast[rule]! });
+    costs.push(PRICE);
+    greatest.push(Infinity);
+  }
+  const solved = solveLinear({ costs, greatest, rows });
   if (solved.kind !== "least") return undefined;
-  const shares = bounds.map(({ least }) => least);
-  for (const [at, piece] of pieces.entries()) shares[piece.at]! += solved.values[at]!;
-  const lacking = solved.values.slice(pieces.length).reduce((sum, each) => sum + each, 0);
+  let lacking = 0;
+  for (const [i, value] of solved.values.entries()) {
+    if (i < at.length) shares[at[i]!]! += value;
+    else lacking += value;
+  }
   return { shares, cost: costOf(aim, shares), lacking };
 }
 
-function boundIn({ least, greatest }: Bound, at: number, within?: Step): Bound {
-  if (!within) return { least, greatest };
-  const from = within.from[at]!;
-  return {
-    least: Math.max(least, from - within.reach),
-    greatest: Math.min(greatest, from + within.reach),
-  };
+function leastIn(least: number, at: number, { from, reach }: Step): number {
+  return Math.max(least, from[at]! - reach);
 }
 
-/** A share above its least, piece by piece: below what is wanted it pays, within it is free, above it costs. */
-function piecesOf({ least, greatest }: Bound, wanted: Bound, at: number) {
-  const first = Math.min(greatest, Math.max(least, wanted.least));
-  const last = Math.min(greatest, Math.max(least, wanted.greatest));
-  return [first - least, last - first, greatest - last].flatMap((width, side) =>
-    width > 0 ? [{ at, width, cost: side - 1 }] : [],
-  );
+/** Shares above their least, piece by piece: below what is wanted it pays, within it is free, above it costs. */
+function piecesOf(movable: readonly Movable[], leasts: readonly number[], within?: Step) {
+  const pieces = { at: [] as number[], costs: [] as number[], greatest: [] as number[] };
+  const add = (at: number, width: number, cost: number) => {
+    if (width <= 0) return;
+    pieces.at.push(at);
+    pieces.greatest.push(width);
+    pieces.costs.push(cost);
+  };
+  for (let at = 0; at < movable.length; at++) {
+    const { greatest: own, wanted } = movable[at]!;
+    const least = leasts[at]!;
+    const greatest = within ? Math.min(own, within.from[at]! + within.reach) : own;
+    const first = Math.min(greatest, Math.max(least, wanted.least));
+    const last = Math.min(greatest, Math.max(least, wanted.greatest));
+    add(at, first - least, -1);
+    add(at, last - first, 0);
+    add(at, greatest - last, 1);
+  }
+  return pieces;
 }
 
 /** Margins of shares by the lines, which may touch a blend of other oils. */

@@ -6,10 +6,12 @@ import { type Part, WHOLE } from "../../blend.ts";
 import type { Base, Bound, Choice, Product } from "../../compose/product.ts";
 import type { Ingredient } from "../../ingredient.ts";
 import { compositionFindings } from "../../judge/composition.ts";
+import { untoldFindings } from "../../judge/dermal.ts";
 import { poreFindings } from "../../judge/pore-rating.ts";
 import type { Rules } from "../../judge/verdict.ts";
 import { weightOf } from "../../finding.ts";
 import { type Aim, type Movable, sumOf } from "./aim.ts";
+import { withinSkinLimits } from "./skin-caps.ts";
 
 export interface Slot extends Bound {
   /** Ingredient of the butter, or id of the place. */
@@ -27,6 +29,11 @@ export interface Scene {
   /** What the choice holds, by ingredient [hundredths of a percent] */
   readonly wanted: ReadonlyMap<string, number>;
   readonly rules: Rules;
+}
+
+/** Every ingredient that a blend of the scene may hold. */
+export function ingredientsIn({ slots, fixed }: Scene): Ingredient[] {
+  return [...slots.flatMap(({ options }) => options), ...fixed.map(({ ingredient }) => ingredient)];
 }
 
 /** One way to fill the slots, and the shares to be found for it. */
@@ -82,46 +89,54 @@ export function greatestOf(ingredient: Ingredient, rules: Rules): number {
 }
 
 function workOutGreatest(ingredient: Ingredient, rules: Rules): number {
-  if (compositionFindings(ingredient).length > 0) return 0;
+  if (compositionFindings(ingredient).length > 0 || untoldFindings(ingredient).length > 0) return 0;
   const weighs = poreFindings({ parts: [{ ingredient, share: WHOLE }] }, rules).map(weightOf);
   const counts = weighs.some((weight) => weight !== "tells");
   return counts ? Math.max(0, (rules.poreTraceBelowShare ?? 0) - 1) : WHOLE;
 }
 
+type Written = { -readonly [Figure in keyof Movable]: Movable[Figure] };
+
 /** What is to be found when these ingredients fill the slots. An ingredient in two slots is one part of the blend. */
 export function fillingOf(scene: Scene, ingredients: readonly Ingredient[]): Filling {
-  const movable = new Map<string, Movable>();
-  for (const [at, ingredient] of ingredients.entries()) {
-    const slot = scene.slots[at]!;
-    const before = movable.get(ingredient.id);
-    const chosen = scene.wanted.get(ingredient.id) ?? 0;
-    // What was chosen is told by ingredient; a range that a slot asks for adds to that of another slot.
-    const wanted = slot.wanted
-      ? plus(before?.wanted, slot.wanted)
-      : { least: chosen, greatest: chosen };
-    movable.set(ingredient.id, { ingredient, ...plus(before, slot), wanted });
+  const movable: Written[] = [];
+  const partOf = ({ id }: Ingredient) => movable.find(({ ingredient }) => ingredient.id === id);
+  for (let at = 0; at < ingredients.length; at++) {
+    const ingredient = ingredients[at]!;
+    const { least, greatest, wanted } = scene.slots[at]!;
+    const same = partOf(ingredient);
+    if (same) widen(same, { least, greatest }, wanted);
+    else {
+      // What was chosen is told by ingredient; a range that a slot asks for adds to that of another slot.
+      const share = wanted ? 0 : (scene.wanted.get(ingredient.id) ?? 0);
+      const own = wanted ?? { least: share, greatest: share };
+      movable.push({ ingredient, least, greatest, wanted: own });
+    }
   }
-  for (const { ingredient, share } of scene.fixed) {
-    const same = movable.get(ingredient.id);
-    if (!same) continue;
+  const fixed = scene.fixed.filter(({ ingredient, share }) => {
+    const same = partOf(ingredient);
     const own = { least: share, greatest: share };
-    movable.set(ingredient.id, { ingredient, ...plus(same, own), wanted: plus(same.wanted, own) });
+    if (same) widen(same, own, own);
+    return !same;
+  });
+  for (const each of movable) {
+    each.greatest = Math.min(each.greatest, greatestOf(each.ingredient, scene.rules));
   }
-  const capped = [...movable.values()].map((each) => ({
-    ...each,
-    greatest: Math.min(each.greatest, greatestOf(each.ingredient, scene.rules)),
-  }));
-  const fixed = scene.fixed.filter(({ ingredient }) => !movable.has(ingredient.id));
   let gone = 0;
-  for (const [id, share] of scene.wanted) if (!movable.has(id)) gone += share;
-  return { ingredients, aim: { movable: capped, fixed }, gone };
+  for (const [id, share] of scene.wanted) {
+    if (!movable.some(({ ingredient }) => ingredient.id === id)) gone += share;
+  }
+  return { ingredients, aim: { movable: withinSkinLimits(movable, fixed), fixed }, gone };
 }
 
-function plus(one: Bound | undefined, other: Bound): Bound {
-  return {
-    least: (one?.least ?? 0) + other.least,
-    greatest: (one?.greatest ?? 0) + other.greatest,
-  };
+function widen(part: Written, own: Bound, wanted: Bound | undefined): void {
+  part.least += own.least;
+  part.greatest += own.greatest;
+  if (wanted) part.wanted = plus(part.wanted, wanted);
+}
+
+function plus(one: Bound, other: Bound): Bound {
+  return { least: one.least + other.least, greatest: one.greatest + other.greatest };
 }
 
 /**

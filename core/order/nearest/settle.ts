@@ -6,8 +6,8 @@ import type { Ingredient } from "../../ingredient.ts";
 import { type JudgingGround, type RuleCheck, ruleChecker } from "../rule-check.ts";
 import { type Aim, costOf, filledBy, insideBounds, partsWith, sumOf } from "./aim.ts";
 import { planShares } from "./plan-shares.ts";
+import { type Probe, probeOf } from "./probe.ts";
 import { type Shift, shiftShares } from "./shift-shares.ts";
-import { type Probe, marginsInOrder } from "./slopes.ts";
 
 /** The rules of one question, asked in two ways. */
 export interface Judge {
@@ -17,12 +17,13 @@ export interface Judge {
   readonly check: (parts: readonly Part[]) => { blend: Blend; check: RuleCheck } | undefined;
 }
 
-export function judgeOn(ground: JudgingGround): Judge {
-  const { poreRatingMost: _most, ...rules } = ground.rules;
-  const margins = ruleChecker({ ...ground, rules });
+/**
+ * @param ingredients all that the parts may hold
+ */
+export function judgeOn(ground: JudgingGround, ingredients: readonly Ingredient[]): Judge {
   const check = ruleChecker(ground);
   return {
-    probe: (parts) => marginsInOrder(margins({ parts }).margins),
+    probe: probeOf(ground, ingredients),
     check: (parts) => {
       const made = makeBlend(parts);
       return "blend" in made ? { blend: made.blend, check: check(made.blend) } : undefined;

@@ -10,7 +10,8 @@
 import { WHOLE } from "../../blend.ts";
 import { type Aim, costOf, partsWith } from "./aim.ts";
 import { planShares } from "./plan-shares.ts";
-import { type Margins, type Probe, type Slopes, relaid, slopesAt } from "./slopes.ts";
+import type { Margins, Probe } from "./probe.ts";
+import { type Slopes, relaid, slopesAt } from "./slopes.ts";
 
 export interface Shift {
   /** In the order of the movable parts; not yet whole hundredths of a percent. */

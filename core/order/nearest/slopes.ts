@@ -6,13 +6,7 @@
  */
 import { type Part, WHOLE } from "../../blend.ts";
 import type { Ingredient } from "../../ingredient.ts";
-import type { RuleMargins } from "../rule-check.ts";
-
-/** Margins in one order: firmness from below, from above, softens above; Infinity where nothing is ruled. */
-export type Margins = readonly number[];
-
-/** Margins of any parts, whatever they sum to. */
-export type Probe = (parts: readonly Part[]) => Margins;
+import type { Margins, Probe } from "./probe.ts";
 
 export interface Slopes {
   /** The blend the lines touch. */
@@ -26,10 +20,8 @@ export interface Slopes {
 
 /** How much is mixed in to see what changes: far above the noise of the solver, small against any curve. */
 const TRIED_SHARE = 20;
-
-export function marginsInOrder({ firmLow, firmHigh, softens }: RuleMargins): Margins {
-  return [firmLow, firmHigh, softens];
-}
+/** In place of a fall without end, which no linear program can hold: no other share makes up for it. */
+const FALLS_AWAY = -1;
 
 /** Slopes at a blend. */
 export function slopesAt(parts: readonly Part[], margins: Margins, probe: Probe): Slopes {
@@ -39,7 +31,12 @@ export function slopesAt(parts: readonly Part[], margins: Margins, probe: Probe)
     const more = probe(withMore(parts, ingredient));
     // A mixture of W + d parts is a step of d / (W + d) of the way towards the ingredient.
     const scale = (WHOLE + TRIED_SHARE) / (TRIED_SHARE * WHOLE);
-    return margins.map((margin, at) => (margin === Infinity ? 0 : (more[at]! - margin) * scale));
+    return margins.map((margin, at) => {
+      const next = more[at]!;
+      // Infinity: nothing is ruled, or a little of it makes a figure untellable, and no line leads there.
+      if (margin === Infinity || next === Infinity) return 0;
+      return next === -Infinity ? FALLS_AWAY : (next - margin) * scale;
+    });
   };
   return {
     ...{ parts, margins },

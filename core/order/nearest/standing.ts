@@ -1,11 +1,12 @@
 /**
  * What keeps a search from being started at all: a base nobody knows, shares that are none, figures that are missing.
  */
-import { WHOLE } from "../../blend.ts";
+import { type Part, WHOLE } from "../../blend.ts";
 import type { Base, Choice, Product } from "../../compose/product.ts";
 import { type Finding, finding } from "../../finding.ts";
 import type { Ingredient } from "../../ingredient.ts";
 import { compositionFindings } from "../../judge/composition.ts";
+import { dermalFindings, untoldFindings } from "../../judge/dermal.ts";
 import { judgeBlend } from "../../judge/verdict.ts";
 import type { JudgingGround } from "../rule-check.ts";
 
@@ -30,6 +31,7 @@ export function standingFindings(
         finding("compose.share.not-a-share", ingredient, { measured }),
       ),
     ...neededBy(product, base).flatMap((need) => missingIn(need, ingredientOf)),
+    ...dermalFindings({ parts: alwaysIn(product, base, ingredientOf) }),
     ...questionFindings(base, ingredientOf, question),
   ];
 }
@@ -58,9 +60,25 @@ function missingIn(
   const findings = ids.map((id) => {
     const ingredient = ingredientOf(id);
     if (!ingredient) return [finding("compose.ingredient.unknown", id)];
-    return least > 0 ? compositionFindings(ingredient) : [];
+    return least > 0 ? [...compositionFindings(ingredient), ...untoldFindings(ingredient)] : [];
   });
   return findings.some((each) => each.length === 0) ? [] : findings.flat();
+}
+
+/** The least of what no choice can leave out: where that is already too much for skin, no blend can pass. */
+function alwaysIn(
+  { additives }: Product,
+  { butters }: Base,
+  ingredientOf: (id: string) => Ingredient | undefined,
+): Part[] {
+  const always = [
+    ...butters.map(({ ingredient, least: share }) => ({ ingredient, share })),
+    ...additives,
+  ];
+  return always.flatMap(({ ingredient: id, share }) => {
+    const ingredient = ingredientOf(id);
+    return ingredient ? [{ ingredient, share }] : [];
+  });
 }
 
 /** A temperature or an air fraction that cannot be judged, whatever the blend. */

@@ -8,7 +8,7 @@ import { type JudgingGround, ruleChecker } from "../rule-check.ts";
 import { type Change, type Mending, changeProduct, changeRules } from "./change.ts";
 import type { Referee } from "./referee.ts";
 import type { Chance } from "./sequence.ts";
-import type { Space } from "./space.ts";
+import type { Point, Space } from "./space.ts";
 
 /** A base that cannot be ordered, and what it is judged on. */
 export interface Ailing {
@@ -17,6 +17,8 @@ export interface Ailing {
   readonly ground: JudgingGround;
   readonly referee: Referee;
   readonly chance: Chance;
+  /** The choices drawn that came nearest to passing: where a search begins. */
+  readonly misses: readonly Point[];
 }
 
 /** Pauses after every judgement. */

@@ -17,7 +17,7 @@ import { BIT, type Reason, refereeOf } from "./referee.ts";
 import { searchPassing } from "./search.ts";
 import { chanceFrom } from "./sequence.ts";
 import { type Space, choiceOf, copyOf, ownPoint } from "./space.ts";
-import { countKinds, passedOf, survey } from "./survey.ts";
+import { countKinds, nearestMisses, passedOf, survey } from "./survey.ts";
 
 export interface BaseRoom {
   readonly base: string;
@@ -54,6 +54,8 @@ export interface BaseWork {
   readonly seed: number;
 }
 
+/** Draws from which a search climbs where none of them passes. */
+const MISSES = 4;
 /** What the search for the ends of a room takes, about. */
 const ENDS_PLANNED = 4000;
 
@@ -79,19 +81,22 @@ export function* baseWork(work: BaseWork): Generator<undefined, BaseRoom> {
     ends.see(point);
     jars.see(point);
   });
+  const misses = example ? [] : nearestMisses(tally, MISSES);
   const proof = proofOf(space, ground);
   const isHopeless = space.lattice.count === 0 || proof?.proven === "none";
   if (!example && !isHopeless) {
-    example = yield* searchPassing(space, referee, chance, undefined, own ? [own] : []);
+    const starts = [...(own ? [own] : []), ...misses];
+    example = yield* searchPassing(space, referee, chance, starts);
     if (example) ends.see(example);
   }
   const room = roomOf(space, proof, passedOf(tally), tally.drawn);
+  const because = becauseOf(space, proof);
   return {
     base: space.base.id,
     combinations: space.combinations,
     shareSets: space.lattice.count,
     room,
-    ...(becauseOf(space, proof) ? { because: becauseOf(space, proof)! } : {}),
+    ...(because ? { because } : {}),
     undecided: undecided(tally),
     isOpen: example !== undefined,
     ...(example ? { example: choiceOf(space, example) } : {}),
@@ -99,9 +104,9 @@ export function* baseWork(work: BaseWork): Generator<undefined, BaseRoom> {
     jars: jars.rooms(tally.drawn, room),
     rules: tally.drawn > 0 ? cutsOfRules(space, tally, ground.rules) : [],
     bounds: yield* cutsOfBounds(space, referee, room.share, chance),
-    oils: yield* lookAtOils(space, ground, referee, tally, chance, becauseOf(space, proof)),
+    oils: yield* lookAtOils({ space, ground, referee, tally, chance, example, because }),
     ends: yield* ends.finish(),
-    mendings: example ? [] : yield* mendBase({ product, space, ground, referee, chance }),
+    mendings: example ? [] : yield* mendBase({ product, space, ground, referee, chance, misses }),
   };
 }
 

@@ -9,6 +9,11 @@ const STEPS = [1600, 400, 100, 25, 5, 1];
 /** Oils are swapped while steps are coarse: by then the right ones are found. */
 const SWAP_FROM_STEP = 100;
 const ROUNDS_MOST = 6;
+/**
+ * What a climb by points of solid fat still gains once its steps are no longer than this, at most [points per
+ * hundredth of a percent]: twice the most met in 2900 climbs of the benchmark's product under nine sets of rules.
+ */
+const GAIN_PER_STEP = 0.02;
 
 export interface Climbed {
   readonly point: Point;
@@ -19,21 +24,20 @@ export interface Climbed {
 /**
  * Climb.
  * @param worth of a choice, more is better; -Infinity for one that will not do
- * @param mayMove whether a slot's oil may be swapped
- * @param enough stop as soon as the worth reaches this
+ * @param enough worth at which to stop [points of solid fat]; a climb that can no longer reach it is given up too
  * @returns a generator that pauses after every choice looked at; at its end the best one met
  */
 export function* climb(
   { slots }: Space,
   start: Point,
   worth: (point: Point) => number,
-  mayMove: (slot: number) => boolean = () => true,
   enough = Infinity,
 ): Generator<undefined, Climbed> {
   const point = copyOf(start);
   let best = worth(point);
   const { options, shares } = point;
   for (const step of STEPS) {
+    if (step < STEPS[0]! && enough - best > GAIN_PER_STEP * step && enough < Infinity) break;
     for (let round = 0, moved = true; moved && round < ROUNDS_MOST; round++) {
       moved = false;
       for (let from = 0; from < slots.length; from++) {
@@ -58,7 +62,6 @@ export function* climb(
       }
       if (step < SWAP_FROM_STEP) continue;
       for (let at = 0; at < slots.length; at++) {
-        if (!mayMove(at)) continue;
         for (let option = 0; option < slots[at]!.options.length; option++) {
           const before = options[at]!;
           if (option === before) continue;

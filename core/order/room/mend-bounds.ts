@@ -5,7 +5,7 @@ import { type Ailing, type Found, tried } from "./ailing.ts";
 import type { Mending } from "./change.ts";
 import { climb } from "./climb.ts";
 import { nearness, searchPassing } from "./search.ts";
-import { type Point, type Space, choiceOf, pointOf, withBounds } from "./space.ts";
+import { type Point, type Space, choiceOf, pointOf, pressInto, withBounds } from "./space.ts";
 
 /** Let one bound out; the others stay. */
 export function* mendBound(ailing: Ailing, at: number, end: "least" | "greatest"): Found {
@@ -47,12 +47,12 @@ export function* mendAllBounds(ailing: Ailing): Found {
 
 /** A passing choice of a wider space with as little over the bounds as a climb can reach. */
 function* nearestPassing(
-  { referee, chance }: Ailing,
+  { referee, chance, misses }: Ailing,
   wide: Space,
   over: (point: Point) => number,
 ): Generator<undefined, Point | undefined> {
   const judge = referee.within(wide);
-  const start = yield* searchPassing(wide, judge, chance);
+  const start = yield* searchPassing(wide, judge, chance, misses);
   if (!start) return undefined;
   let least = Infinity;
   const worth = (point: Point) => {
@@ -88,8 +88,7 @@ export function* sharpenBound(ailing: Ailing, mending: Mending): Generator<undef
     );
     const start = pressInto(cut, point);
     const judge = referee.within(cut);
-    const found =
-      start && (yield* climb(cut, start, (each) => nearness(judge, each), undefined, 0));
+    const found = start && (yield* climb(cut, start, (each) => nearness(judge, each), 0));
     const change = { ...mending.change, to };
     const next =
       found && found.worth >= 0 ? tried(ailing, change, choiceOf(cut, found.point)) : undefined;
@@ -97,18 +96,4 @@ export function* sharpenBound(ailing: Ailing, mending: Mending): Generator<undef
     else short = to;
   }
   return best;
-}
-
-/** A point moved into tighter bounds: what a share must give up goes where there is room. */
-function pressInto({ slots, total }: Space, { options, shares }: Point): Point | undefined {
-  const pressed = shares.map((share, at) =>
-    Math.min(slots[at]!.greatest, Math.max(slots[at]!.least, share)),
-  );
-  let rest = pressed.reduce((left, share) => left - share, total);
-  for (const [at, { least, greatest }] of slots.entries()) {
-    const move = Math.max(least - pressed[at]!, Math.min(greatest - pressed[at]!, rest));
-    pressed[at]! += move;
-    rest -= move;
-  }
-  return rest === 0 ? { options: options.slice(), shares: pressed } : undefined;
 }

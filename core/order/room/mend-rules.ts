@@ -5,8 +5,8 @@ import { gradeOf } from "../../judge/pore-rating.ts";
 import type { JudgingGround } from "../rule-check.ts";
 import { type Ailing, type Found, judged, tried } from "./ailing.ts";
 import { type Change, changeRules, windowOver } from "./change.ts";
-import { climb } from "./climb.ts";
-import { BIT, type Referee, refereeOf } from "./referee.ts";
+import { type Climbed, climb } from "./climb.ts";
+import { BIT, type Referee, refereeOf, standing } from "./referee.ts";
 import { searchPassing } from "./search.ts";
 import { type Point, choiceOf } from "./space.ts";
 
@@ -45,18 +45,25 @@ export function* mendFirmness(ailing: Ailing): Found {
 
 /** The choice that misses one rule by least while it meets all others. */
 function* bestBut(
-  { space, ground, referee, chance }: Ailing,
+  { space, ground, referee, chance, misses }: Ailing,
   others: JudgingGround["rules"],
   bits: number,
   margin: (margins: ReturnType<Referee["judge"]>["margins"]) => number,
 ): Generator<undefined, Point | undefined> {
-  const start = yield* searchPassing(space, refereeOf(space, { ...ground, rules: others }), chance);
-  if (!start) return undefined;
+  const judge = refereeOf(space, { ...ground, rules: others });
   const worth = (point: Point) => {
     const { against, margins } = referee.judge(point);
     return (against & ~bits) === 0 ? margin(margins) : -Infinity;
   };
-  return (yield* climb(space, start, worth)).point;
+  let best: Climbed | undefined;
+  // Once from what nearly passes and once from anywhere, because a climb ends on the nearest ridge.
+  for (const starts of [misses, []]) {
+    const start = yield* searchPassing(space, judge, chance, starts);
+    if (!start) continue;
+    const climbed = yield* climb(space, start, worth);
+    if (!best || climbed.worth > best.worth) best = climbed;
+  }
+  return best?.point;
 }
 
 export function* mendPores(ailing: Ailing): Found {
@@ -75,8 +82,9 @@ export function* mendPores(ailing: Ailing): Found {
 }
 
 export function* mendUnrated(ailing: Ailing): Found {
-  const { poreRatingMost, unrated } = ailing.ground.rules;
-  if (poreRatingMost === undefined || unrated === "tell") return undefined;
+  const { space, ground } = ailing;
+  const isAgainst = (bits: number) => (bits & BIT["pore-rating-unrated"]) !== 0;
+  if (!space.ingredients.some((each) => isAgainst(standing(each, ground.rules)))) return undefined;
   return yield* mendByRule(ailing, { kind: "unrated-told" });
 }
 
@@ -85,9 +93,9 @@ export function* mendStrictness(ailing: Ailing): Found {
   return yield* mendByRule(ailing, { kind: "central" });
 }
 
-export function* mendByRule(ailing: Ailing, change: Change): Found {
-  const { space, ground, chance } = ailing;
-  const rules = changeRules(ground.rules, change);
-  const point = yield* searchPassing(space, refereeOf(space, { ...ground, rules }), chance);
+function* mendByRule(ailing: Ailing, change: Change): Found {
+  const { space, ground, chance, misses } = ailing;
+  const judge = refereeOf(space, { ...ground, rules: changeRules(ground.rules, change) });
+  const point = yield* searchPassing(space, judge, chance, misses);
   return point && tried(ailing, change, choiceOf(space, point));
 }

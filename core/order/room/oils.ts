@@ -8,9 +8,9 @@ import { leastOf } from "./corners.ts";
 import { type Estimate, sampled } from "./interval.ts";
 import { proveRoom } from "./proof.ts";
 import type { Reason, Referee } from "./referee.ts";
-import { searchPassing } from "./search.ts";
+import { searchNear, searchPassing } from "./search.ts";
 import type { Chance } from "./sequence.ts";
-import { type Space, choiceOf, pointIn, withBounds } from "./space.ts";
+import { type Point, type Space, choiceOf, pressInto, withBounds } from "./space.ts";
 import type { Tally } from "./survey.ts";
 
 export interface OilRoom {
@@ -29,59 +29,48 @@ export interface OilRoom {
   readonly example?: Choice;
 }
 
+interface OilWork {
+  readonly space: Space;
+  readonly ground: JudgingGround;
+  readonly referee: Referee;
+  readonly tally: Tally;
+  readonly chance: Chance;
+  /** One that may be ordered; nothing where the whole base was searched in vain. */
+  readonly example: Point | undefined;
+  /** Why nothing at all passes, where that is proven: then every oil is dead for it. */
+  readonly because: Reason | "bounds" | undefined;
+}
+
 /**
  * Look at every allowed oil.
- * @param emptyBecause why nothing at all passes, where that is proven: then every oil is dead for it
  * @returns a generator that pauses after every judgement
  */
-export function* lookAtOils(
-  space: Space,
-  ground: JudgingGround,
-  referee: Referee,
-  tally: Tally,
-  chance: Chance,
-  emptyBecause?: Reason | "bounds",
-): Generator<undefined, OilRoom[]> {
+export function* lookAtOils(work: OilWork): Generator<undefined, OilRoom[]> {
+  const { space, tally, because } = work;
   const found: OilRoom[] = [];
   for (const [at, slot] of space.slots.entries()) {
     if (slot.kind !== "place") continue;
     for (const [option, number] of slot.options.entries()) {
-      const { drawn, passed, best } = tally.options[at]![option]!;
-      const oil = { place: slot.subject, ingredient: space.ingredients[number]!.id };
-      const room = drawn > 0 ? { room: sampled(passed, drawn) } : {};
-      if (passed > 0) {
-        found.push({ ...oil, ...room, state: "orderable" });
-        continue;
-      }
-      if (emptyBecause) {
-        found.push({ ...oil, ...room, state: "dead", because: emptyBecause });
-        continue;
-      }
-      const starts = best ? [best.point] : [];
-      found.push({
-        ...oil,
-        ...room,
-        ...(yield* seek(space, ground, referee, at, option, chance, starts)),
-      });
+      const { drawn, passed } = tally.options[at]![option]!;
+      const oil = {
+        ...{ place: slot.subject, ingredient: space.ingredients[number]!.id },
+        ...(drawn > 0 ? { room: sampled(passed, drawn) } : {}),
+      };
+      if (passed > 0) found.push({ ...oil, state: "orderable" });
+      else if (because) found.push({ ...oil, state: "dead", because });
+      else found.push({ ...oil, ...(yield* seek(work, at, option)) });
     }
   }
   return found;
 }
 
 /** A proof takes about as long as judging so many blends, so that slices stay short. */
-const PROOF_BLENDS = 150;
+const PROOF_BLENDS = 50;
 
 type Sought = Pick<OilRoom, "state" | "because" | "example">;
 
-function* seek(
-  space: Space,
-  ground: JudgingGround,
-  referee: Referee,
-  at: number,
-  option: number,
-  chance: Chance,
-  starts: readonly ReturnType<typeof pointIn>[],
-): Generator<undefined, Sought> {
+function* seek(work: OilWork, at: number, option: number): Generator<undefined, Sought> {
+  const { space, ground, referee, chance, tally, example } = work;
   const narrow = onlyWith(space, at, option);
   if (narrow.lattice.count === 0) return { state: "dead", because: "bounds" };
   const start = leastOf(
@@ -92,16 +81,20 @@ function* seek(
   const proof = proveRoom(narrow, ground, start);
   for (let blend = 0; blend < PROOF_BLENDS; blend++) yield;
   if (proof?.proven === "none") return { state: "dead", because: proof.because };
+  if (!example) return { state: "not-found" };
+  const { best } = tally.options[at]![option]!;
   // The search may begin with less than a trace, where the pore rule lets an oil pass.
   const traces = traceOf(narrow, at, ground);
   for (const each of [narrow, ...(traces ? [traces] : [])]) {
-    const own = starts
-      .filter(({ shares }) => each.slots.every(({ greatest }, slot) => shares[slot]! <= greatest))
-      .map((point) => ({
-        shares: point.shares,
-        options: point.options.map((chosen, slot) => (slot === at ? 0 : chosen)),
-      }));
-    const point = yield* searchPassing(each, referee.within(each), chance, undefined, own);
+    const starts = [example, ...(best ? [best.point] : [])].flatMap(({ options, shares }) => {
+      const own = options.map((chosen, slot) => (slot === at ? 0 : chosen));
+      return pressInto(each, { options: own, shares }) ?? [];
+    });
+    const judge = referee.within(each);
+    // Where the survey met the oil, its draws were more than the search's own would be.
+    const point = best
+      ? yield* searchNear(each, judge, starts)
+      : yield* searchPassing(each, judge, chance, starts);
     if (point) return { state: "rare", example: choiceOf(each, point) };
   }
   return { state: "not-found" };

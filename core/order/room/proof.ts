@@ -6,11 +6,10 @@
  * spread of any ingredient, so the edges of the range bound the edges of every band.
  */
 import { MELTING_ERROR_K, MODEL_ERROR, USUAL_SPREAD } from "../../judge/band.ts";
-import { compositionFindings } from "../../judge/composition.ts";
 import { FIRMNESS_CLASSES, USUAL_AIR_FRACTION, solidFatFrom } from "../../judge/firmness.ts";
 import { COLDEST_C, WARMEST_C } from "../../judge/softening.ts";
 import type { JudgingGround } from "../rule-check.ts";
-import { BIT, REASONS, type Reason, standing } from "./referee.ts";
+import { BIT, REASONS, type Reason, isUntold, skinRows, standing } from "./referee.ts";
 import { type SolidsRange, solidsRanges } from "./solids-range.ts";
 import type { Space } from "./space.ts";
 
@@ -114,7 +113,7 @@ function whatMustStand(space: Space, { rules }: JudgingGround) {
   const countsFrom = Math.max(1, rules.poreTraceBelowShare ?? 0);
   const bits = ingredients.map((each) => {
     const pores = standing(each, rules);
-    return { pores, unknown: compositionFindings(each).length > 0 ? BIT["cannot-judge"] : 0 };
+    return { pores, unknown: isUntold(each) ? BIT["cannot-judge"] : 0 };
   });
   let standsAlways = 0;
   let standsEver = 0;
@@ -133,6 +132,17 @@ function whatMustStand(space: Space, { rules }: JudgingGround) {
   };
   for (const { ingredient, share } of additives) meet([ingredient], share, share);
   for (const { options, least, greatest } of slots) meet(options, least, greatest);
+  for (const { weights, most } of skinRows(ingredients)) {
+    const always = additives.reduce((sum, each) => sum + weights[each.ingredient]! * each.share, 0);
+    const ends = slots.map(({ options, least, greatest }) => {
+      const held = options.map((at) => weights[at]!);
+      return { least: Math.min(...held) * least, greatest: Math.max(...held) * greatest };
+    });
+    if (ends.reduce((sum, { least }) => sum + least, always) > most)
+      standsAlways |= BIT["skin-limit"];
+    if (ends.reduce((sum, { greatest }) => sum + greatest, always) > most)
+      standsEver |= BIT["skin-limit"];
+  }
   return { standsAlways, standsEver };
 }
 

@@ -5,6 +5,7 @@
 import { PARTS_GREATEST } from "../../blend.ts";
 import type { Ingredient } from "../../ingredient.ts";
 import { compositionFindings } from "../../judge/composition.ts";
+import { skinLimits, untoldFindings } from "../../judge/dermal.ts";
 import { AIR_FRACTION_GREATEST, USUAL_AIR_FRACTION, yieldPa } from "../../judge/firmness.ts";
 import type { Melt } from "../../judge/melt.ts";
 import { gradeOf } from "../../judge/pore-rating.ts";
@@ -12,7 +13,7 @@ import { COLDEST_C, WARMEST_C } from "../../judge/softening.ts";
 import { solidFatPercent, structurePoints } from "../../judge/solid-fat.ts";
 import type { Rules } from "../../judge/verdict.ts";
 import { type JudgingGround, type RuleMargins, meltMargins } from "../rule-check.ts";
-import { meltsOf } from "./base-melt.ts";
+import { meltsOf } from "../base-melt.ts";
 import type { Point, Slot, Space } from "./space.ts";
 
 /** What can keep a choice from being ordered, in the order of its bit. */
@@ -23,6 +24,7 @@ export const REASONS = [
   "pore-rating-above",
   "pore-rating-unrated",
   "cannot-judge",
+  "skin-limit",
 ] as const;
 export type Reason = (typeof REASONS)[number];
 
@@ -34,6 +36,7 @@ export const BIT: Readonly<Record<Reason, number>> = {
   "pore-rating-above": 8,
   "pore-rating-unrated": 16,
   "cannot-judge": 32,
+  "skin-limit": 64,
 };
 
 export interface Ruling {
@@ -64,6 +67,19 @@ export function standing(ingredient: Ingredient, rules: Rules): number {
   return grade > limit ? BIT["pore-rating-above"] : 0;
 }
 
+/** Whether figures are missing without which no jar that holds the ingredient can be judged. */
+export function isUntold(ingredient: Ingredient): boolean {
+  return compositionFindings(ingredient).length > 0 || untoldFindings(ingredient).length > 0;
+}
+
+/** Limits on skin with the weight of every ingredient, in the order of their numbers. */
+export function skinRows(ingredients: readonly Ingredient[]) {
+  return skinLimits(ingredients).map(({ weights, most }) => ({
+    most,
+    weights: Float64Array.from(ingredients, ({ id }) => weights.get(id) ?? 0),
+  }));
+}
+
 /** A referee for one base. */
 export function refereeOf(space: Space, ground: JudgingGround): Referee {
   const { rules, law, useCelsius, airFraction: air = USUAL_AIR_FRACTION } = ground;
@@ -76,7 +92,8 @@ export function refereeOf(space: Space, ground: JudgingGround): Referee {
     slots.length + additives.length <= PARTS_GREATEST;
   const pores = ingredients.map((each) => standing(each, rules));
   const countsFrom = Math.max(1, rules.poreTraceBelowShare ?? 0);
-  const isUnknown = ingredients.map((each) => compositionFindings(each).length > 0);
+  const isUnknown = ingredients.map(isUntold);
+  const skin = skinRows(ingredients);
   const makeMelt = meltsOf(ingredients);
   const marginsOf = meltMargins(ground);
   const always = new Float64Array(ingredients.length);
@@ -95,6 +112,11 @@ export function refereeOf(space: Space, ground: JudgingGround): Referee {
     for (let i = 0; i < shares.length; i++) {
       if (shares[i]! >= countsFrom) against |= pores[i]!;
       if (isUnknown[i] && shares[i]! > 0) against |= BIT["cannot-judge"];
+    }
+    for (const { weights, most } of skin) {
+      let sum = 0;
+      for (let i = 0; i < shares.length; i++) sum += weights[i]! * shares[i]!;
+      if (sum > most) against |= BIT["skin-limit"];
     }
     if (against & BIT["cannot-judge"]) return { against, margins: UNJUDGED };
     melt = makeMelt(shares);

@@ -21,26 +21,26 @@ export function nearness(referee: Referee, point: Point): number {
   if (against & BIT["cannot-judge"]) return -Infinity;
   const margin = Math.min(margins.firmLow, margins.firmHigh, margins.softens, STEEP / 2);
   if (against === 0) return Math.max(0, margin);
-  const pores = BIT["pore-rating-above"] | BIT["pore-rating-unrated"];
-  return Math.min(-Number.MIN_VALUE, margin) - (against & pores ? STEEP : 0);
+  const present = BIT["pore-rating-above"] | BIT["pore-rating-unrated"] | BIT["skin-limit"];
+  return Math.min(-Number.MIN_VALUE, margin) - (against & present ? STEEP : 0);
 }
 
 /**
- * Search for a choice that passes.
- * @param mayMove whether a slot's oil may be swapped
- * @param starts choices to begin with beside those drawn
+ * Search for a choice that passes: near choices that were met before, then near the best of a draw of its own.
+ * @param starts choices met before that came near
  * @returns a generator that pauses after every judgement; at its end the choice, or nothing
  */
 export function* searchPassing(
   space: Space,
   referee: Referee,
   chance: Chance,
-  mayMove?: (slot: number) => boolean,
   starts: readonly Point[] = [],
 ): Generator<undefined, Point | undefined> {
   if (space.lattice.count === 0 || space.combinations === 0) return undefined;
+  const near = yield* searchNear(space, referee, starts);
+  if (near) return near;
   const worth = (point: Point) => nearness(referee, point);
-  const best = starts.map((point) => ({ point, value: worth(point) }));
+  const best: { point: Point; value: number }[] = [];
   for (const point of drawPoints(space, DRAWS, chance)) {
     const value = worth(point);
     yield;
@@ -51,9 +51,19 @@ export function* searchPassing(
       best.length = Math.min(best.length, CLIMBS);
     }
   }
-  for (const { point } of best) {
-    const climbed = yield* climb(space, point, worth, mayMove, 0);
-    if (climbed.worth >= 0) return climbed.point;
+  const drawn = best.map(({ point }) => point);
+  return yield* searchNear(space, referee, drawn);
+}
+
+/** The same near some choices alone: climbs from each. */
+export function* searchNear(
+  space: Space,
+  referee: Referee,
+  starts: readonly Point[],
+): Generator<undefined, Point | undefined> {
+  for (const start of starts) {
+    const { point, worth } = yield* climb(space, start, (each) => nearness(referee, each), 0);
+    if (worth >= 0) return point;
   }
   return undefined;
 }

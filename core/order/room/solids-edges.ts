@@ -27,36 +27,59 @@ export type Always = readonly { readonly ingredient: number; readonly part: numb
 /** How often the tangent is moved to the softest blend of the last one. */
 const TANGENTS = 12;
 
-/** Solids that no oils in these shares go above. */
-export function above(
-  { k, mass, brought }: Solvent,
+/** The most and the least of each species that one of a slot's ingredients brings, and the least liquid. */
+interface Reach {
+  readonly most: Float64Array;
+  readonly least: Float64Array;
+  readonly outside: number;
+}
+
+function reachOf({ mass, brought }: Solvent, options: readonly number[]): Reach {
+  const most = new Float64Array(mass.length);
+  const least = new Float64Array(mass.length).fill(Infinity);
+  for (const at of options) {
+    const { z } = brought[at]!;
+    for (let i = 0; i < z.length; i++) {
+      most[i] = Math.max(most[i]!, z[i]!);
+      least[i] = Math.min(least[i]!, z[i]!);
+    }
+  }
+  return { most, least, outside: Math.min(...options.map((at) => brought[at]!.outside)) };
+}
+
+/**
+ * Solids that no oils in these shares go above.
+ * @returns a function of the shares, because there are many corners to a space
+ */
+export function aboveIn(
+  solvent: Solvent,
   { slots }: Space,
   always: Always,
-  shares: ArrayLike<number>,
   whole: number,
-): number {
-  const most = new Float64Array(mass.length);
-  const least = new Float64Array(mass.length);
-  let outside = 0;
-  const add = (options: readonly number[], part: number) => {
-    for (let i = 0; i < mass.length; i++) {
-      let high = 0;
-      let low = Infinity;
-      for (const at of options) {
-        high = Math.max(high, brought[at]!.z[i]!);
-        low = Math.min(low, brought[at]!.z[i]!);
+): (shares: readonly number[]) => number {
+  const { k, mass } = solvent;
+  const reaches = [
+    ...always.map(({ ingredient }) => reachOf(solvent, [ingredient])),
+    ...slots.map(({ options }) => reachOf(solvent, options)),
+  ];
+  return (shares) => {
+    const most = new Float64Array(mass.length);
+    const least = new Float64Array(mass.length);
+    let outside = 0;
+    for (const [at, reach] of reaches.entries()) {
+      const part = always[at]?.part ?? shares[at - always.length]! / whole;
+      for (let i = 0; i < mass.length; i++) {
+        most[i]! += part * reach.most[i]!;
+        least[i]! += part * reach.least[i]!;
       }
-      most[i]! += part * high;
-      least[i]! += part * low;
+      outside += part * reach.outside;
     }
-    outside += part * Math.min(...options.map((at) => brought[at]!.outside));
+    const liquid = dissolve(least, k, outside);
+    let solid = 0;
+    for (let i = 0; i < mass.length; i++)
+      solid += Math.max(0, most[i]! - liquid * k[i]!) * mass[i]!;
+    return Math.min(100, 100 * solid);
   };
-  for (const { ingredient, part } of always) add([ingredient], part);
-  for (const [at, { options }] of slots.entries()) add(options, shares[at]! / whole);
-  const liquid = dissolve(least, k, outside);
-  let solid = 0;
-  for (let i = 0; i < mass.length; i++) solid += Math.max(0, most[i]! - liquid * k[i]!) * mass[i]!;
-  return Math.min(100, 100 * solid);
 }
 
 /** Solids that no blend of the space goes below. */

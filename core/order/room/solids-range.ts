@@ -15,7 +15,7 @@ import { constantsAt, frameOf } from "../../judge/frame.ts";
 import { fatProfile } from "../../judge/profile.ts";
 import type { Space } from "./space.ts";
 import { cornersOf } from "./corners.ts";
-import { type Brought, above, below } from "./solids-edges.ts";
+import { type Brought, aboveIn, below } from "./solids-edges.ts";
 
 export interface SolidsRange {
   /** No blend of the space has fewer or more settled solids [% by mass] */
@@ -78,7 +78,7 @@ export function solidsRanges(
     const melt = { k, mass, brought };
     const always = fixed.map(({ ingredient, share }) => ({ ingredient, part: share / whole }));
     return {
-      greatest: Math.max(...corners.map((corner) => above(melt, space, always, corner, whole))),
+      greatest: Math.max(...corners.map(aboveIn(melt, space, always, whole))),
       least: below(melt, space, always, start, whole),
     };
   };

@@ -148,6 +148,20 @@ export function pointOf({ slots, ingredients }: Space, choice: Choice): Point {
   };
 }
 
+/** A point moved into tighter bounds: what a share must give up goes where there is room. */
+export function pressInto({ slots, total }: Space, { options, shares }: Point): Point | undefined {
+  const pressed = shares.map((share, at) =>
+    Math.min(slots[at]!.greatest, Math.max(slots[at]!.least, share)),
+  );
+  let rest = pressed.reduce((left, share) => left - share, total);
+  for (const [at, { least, greatest }] of slots.entries()) {
+    const move = Math.max(least - pressed[at]!, Math.min(greatest - pressed[at]!, rest));
+    pressed[at]! += move;
+    rest -= move;
+  }
+  return rest === 0 ? { options: options.slice(), shares: pressed } : undefined;
+}
+
 function unknownIngredient(id: string): Ingredient {
   return {
     ...{ id, name: id, inci: id, kind: "oil", allergenFamilies: [] },

@@ -4,12 +4,12 @@
  * While there are fewer oil combinations than blends to draw, every combination gets the same number of draws; with
  * more combinations than draws, the oils are drawn too, each combination being as likely as the next.
  */
-import type { Referee } from "./referee.ts";
+import { REASONS, type Referee } from "./referee.ts";
 import { type Chance, evenPoints } from "./sequence.ts";
 import { type Point, type Space, combine, copyOf, pointIn } from "./space.ts";
 
-/** Kinds of verdict are six bits. */
-const KINDS = 64;
+/** A kind of verdict is a bit for every reason. */
+const KINDS = 2 ** REASONS.length;
 
 export interface OptionTally {
   drawn: number;
@@ -95,6 +95,16 @@ export function* drawPoints(space: Space, draws: number, chance: Chance): Genera
     }
     yield point;
   }
+}
+
+/** The draws that came nearest to passing, each once, nearest first; none that a rule on what is present refuses. */
+export function nearestMisses({ options }: Tally, most: number): Point[] {
+  const bests = options.flat().flatMap(({ best }) => (best && best.margin > -Infinity ? best : []));
+  const each = new Map(bests.map((best) => [`${best.point.options} ${best.point.shares}`, best]));
+  return [...each.values()]
+    .sort((one, other) => other.margin - one.margin)
+    .slice(0, most)
+    .map(({ point }) => point);
 }
 
 /** Draws that passed. */

@@ -1,12 +1,32 @@
 import { describe, expect, it } from "vitest";
-import { ORDER_STATES, mayMove, stateAfterPayment, statesBefore } from "#core/order/states.ts";
+import {
+  ORDER_STATES,
+  mayMove,
+  refundableMinor,
+  stateAfterPayment,
+  statesBefore,
+} from "#core/order/states.ts";
 
 const order = (state: (typeof ORDER_STATES)[number]) => ({
   state,
+  isPaid: false,
   totalMinor: 1_850,
   currency: "GBP",
 });
-const takings = { amountSubtotalMinor: 1_850, amountTotalMinor: 1_850, currency: "GBP" };
+const takings = {
+  amountSubtotalMinor: 1_850,
+  amountTotalMinor: 1_850,
+  carriageMinor: 0,
+  carriageName: null,
+  currency: "GBP",
+};
+const carriage = {
+  ways: [
+    { name: "Post", minor: 395 },
+    { name: "Fetch it", minor: 0 },
+  ],
+  countries: ["GB"],
+};
 
 describe("an order's way", () => {
   it("runs from placed over paid, in making and made to sent", () => {
@@ -57,10 +77,49 @@ describe("a payment", () => {
     expect(stateAfterPayment(order("cancelled"), takings)).toBe("held");
   });
 
+  it("for an order that was paid and then cancelled is news of what is known", () => {
+    const known = { ...order("cancelled"), isPaid: true };
+    expect(stateAfterPayment(known, takings)).toBeUndefined();
+  });
+
+  it.each([
+    ["Post", 395, 2_245, "paid"],
+    ["Fetch it", 0, 1_850, "paid"],
+    ["Post", 0, 1_850, "held"],
+    ["Post", 395, 1_850, "held"],
+    ["Courier", 395, 2_245, "held"],
+    [null, 0, 1_850, "held"],
+  ])("with carriage by %s at %d and %d in all makes it %s", (name, minor, total, state) => {
+    const sent = { carriageName: name, carriageMinor: minor, amountTotalMinor: total };
+    const next = stateAfterPayment({ ...order("placed"), carriage }, { ...takings, ...sent });
+    expect(next).toBe(state);
+  });
+
+  it("with carriage where none was offered is held", () => {
+    const sent = { carriageName: "Post", carriageMinor: 395, amountTotalMinor: 2_245 };
+    expect(stateAfterPayment(order("placed"), { ...takings, ...sent })).toBe("held");
+  });
+
   it.each(["paid", "held", "in-making", "made", "sent"] as const)(
     "changes nothing in an order that is %s",
     (state) => {
       expect(stateAfterPayment(order(state), takings)).toBeUndefined();
+    },
+  );
+});
+
+describe("what can still be given back", () => {
+  it.each([
+    [2_245, 0, 0, 2_245],
+    [2_245, 245, 1_000, 1_000],
+    [2_245, 2_245, 0, 0],
+    [2_245, 2_000, 245, 0],
+    [2_245, 3_000, 0, 0],
+    [null, 0, 0, 0],
+  ])(
+    "of %s taken, %d back and %d asked for is %d",
+    (capturedMinor, refundedMinor, askedMinor, left) => {
+      expect(refundableMinor({ capturedMinor, refundedMinor, askedMinor })).toBe(left);
     },
   );
 });
