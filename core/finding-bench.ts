@@ -8,12 +8,10 @@ export const BENCH_KINDS = {
   "compose.jar.unknown": {
     mend: "customer",
     weight: "refuses",
-    words: "There is no jar size {subject} in this product.",
   },
   "compose.quantity.out-of-range": {
     mend: "customer",
     weight: "refuses",
-    words: "The number of jars must be a whole number from 1 to {limit}.",
   },
   "judge.certificate.too-few-readings": {
     mend: "maker",
@@ -53,9 +51,6 @@ export const BENCH_KINDS = {
   "make.scale.below-resolution": {
     mend: "maker",
     weight: "refuses",
-    words:
-      "The scale shows steps of {limit} g, too coarse to weigh {measured} g of {subject}. " +
-      "Use a finer scale, or make more jars at once.",
   },
   "make.batch.impossible": {
     mend: "maker",

@@ -71,6 +71,30 @@ export type PoreRating =
     }
   | { readonly rated: false };
 
+/** A substance in a scented ingredient that the law lists or limits [millionths of the ingredient by mass] */
+export interface Held {
+  /** Label name, the group's where the law lists a group. */
+  readonly name: string;
+  readonly low: number;
+  readonly high: number;
+  /** Whether it is a fragrance allergen that a label names; some are only limited. */
+  readonly isListed: boolean;
+  /** Most of it in a jar that stays on skin [millionths of the jar]; missing where none is published. */
+  readonly most?: number;
+}
+
+/** What a scented ingredient, an essential oil above all, brings beside its share. */
+export interface Aromatic {
+  /** Missing where no composition is on record: a blend that holds it cannot be judged. */
+  readonly holds?: readonly Held[];
+  /** Name under which the law lists the ingredient itself among the fragrance allergens. */
+  readonly listedAs?: string;
+  /** Most on skin that meets the sun [hundredths of a percent of the jar]; missing where it does not burn. */
+  readonly sunMostShare?: number;
+  /** There is a limit for it as a whole and its figure is not on record: it needs a `mostShare`. */
+  readonly isMostUntold?: true;
+}
+
 export interface SolidFatReading {
   readonly celsius: number;
   /** [% by mass] */
@@ -109,4 +133,8 @@ export interface Ingredient {
   readonly setsBelowC?: number;
   /** Heat-sensitive: add below this temperature [C]. */
   readonly addBelowC?: number;
+  /** Missing for what is not known to bring anything listed or limited. */
+  readonly aromatic?: Aromatic;
+  /** Most of it in any jar [hundredths of a percent]; no limit when missing. */
+  readonly mostShare?: number;
 }

@@ -6,6 +6,7 @@
  * worked out by the identity of the composition object.
  */
 import type { Composition, Ingredient, PoreRating, RatingEvidence } from "#core/ingredient.ts";
+import { aromaticOf } from "./library/aromatic.ts";
 import { DELICATE_OILS } from "./library/delicate-oils.ts";
 import { ESSENTIAL_OILS } from "./library/essential-oils.ts";
 import { KERNEL_OILS } from "./library/kernel-oils.ts";
@@ -109,6 +110,7 @@ function plainIngredient(record: RecordedIngredient): Ingredient {
     ...spreadOf(record),
     ...settingOf(record),
     ...(addBelowC ? { addBelowC: addBelowC.value } : {}),
+    ...(record.essentialOil ? { aromatic: aromaticOf(record.essentialOil) } : {}),
   };
 }
 

@@ -25,21 +25,34 @@ export const MELTING_ERROR_K = 1;
 export const MODEL_ERROR = 0.05;
 export const USUAL_SPREAD = 0.1;
 
+/** The edges of the band by themselves: each costs an equilibrium. */
+export interface Edges {
+  /** Settled solid fat at a temperature [C] that the truth is not likely to lie below or above [% by mass] */
+  readonly low: (celsius: number) => number;
+  readonly high: (celsius: number) => number;
+}
+
+export function edgesOf(melt: Melt): Edges {
+  const error = relativeError(melt);
+  return {
+    low: (celsius) => {
+      const solids = solidFatPercent(melt, "settled", celsius + MELTING_ERROR_K);
+      return solids * (1 - error * (1 - solids / 100));
+    },
+    high: (celsius) => {
+      const solids = solidFatPercent(melt, "settled", celsius - MELTING_ERROR_K);
+      return solids * (1 + error * (1 - solids / 100));
+    },
+  };
+}
+
 /**
  * A function that gives the band of this melt.
  * @returns band of settled solid fat at a temperature [C]
  */
 export function bandOf(melt: Melt): (celsius: number) => Band {
-  const error = relativeError(melt);
-  const settled = (celsius: number) => solidFatPercent(melt, "settled", celsius);
-  return (celsius) => {
-    const low = settled(celsius + MELTING_ERROR_K);
-    const high = settled(celsius - MELTING_ERROR_K);
-    return {
-      low: low * (1 - error * (1 - low / 100)),
-      high: high * (1 + error * (1 - high / 100)),
-    };
-  };
+  const { low, high } = edgesOf(melt);
+  return (celsius) => ({ low: low(celsius), high: high(celsius) });
 }
 
 /**

@@ -17,6 +17,8 @@ export interface Frame {
   readonly places: readonly (readonly number[])[];
   readonly settled: Crystals;
   readonly fresh: Crystals;
+  /** Whether any species counts for more than its solids (`Species.structure`). */
+  readonly isStructured: boolean;
 }
 
 /** ln K = heat (1/T - 1/Tm), with heat = dH/R [K] and Tm [K]; all by place of the species. */
@@ -27,8 +29,13 @@ export interface Crystals {
   readonly relativeK: readonly number[];
   /** Constants of whole degrees, which are asked for again and again. */
   readonly kept: Map<number, Constants>;
-  /** Constants of any other temperature, written anew each time. */
-  readonly passing: Constants;
+  /** Constants of the few other temperatures asked for last: rules ask for the same ones of every blend. */
+  readonly passing: Passing[];
+}
+
+interface Passing {
+  celsius: number;
+  readonly constants: Constants;
 }
 
 /** The species at one temperature. */
@@ -51,6 +58,9 @@ const NEVER: PureFat = { meltingK: 1, fusionJPerMol: 0 };
 
 /** Sets of ingredients kept ready, some tens of kilobytes each; one more and the oldest is worked out again. */
 const FRAMES_MOST = 160;
+
+/** Rules ask for four temperatures of a blend at most. */
+const PASSING_MOST = 4;
 
 const frames = new Map<string, Frame>();
 
@@ -77,6 +87,7 @@ function build(profiles: readonly FatProfile[]): Frame {
     places: profiles.map((profile) => profile.species.map((each) => place.get(each.species)!)),
     settled: crystals(species, "settled"),
     fresh: crystals(species, "fresh"),
+    isStructured: species.some(({ structure }) => structure !== undefined),
   };
 }
 
@@ -87,7 +98,7 @@ function crystals(species: readonly Species[], state: FatState): Crystals {
   const relativeK = species.map(({ lauric }, i) =>
     lauric ? Math.exp(heat[i]! * (LAURIC_K_IS_1_AT - 1 / meltingK[i]!)) : 0,
   );
-  return { heat, meltingK, relativeK, kept: new Map(), passing: room(species.length) };
+  return { heat, meltingK, relativeK, kept: new Map(), passing: [] };
 }
 
 function room(count: number): Constants {
@@ -97,13 +108,31 @@ function room(count: number): Constants {
 /** The species at a temperature [C]; good until the next call. */
 export function constantsAt(frame: Frame, state: FatState, celsius: number): Constants {
   const crystals = frame[state];
+  if (!Number.isInteger(celsius)) return passingAt(crystals, frame, celsius);
   const known = crystals.kept.get(celsius);
   if (known) return known;
-  const isWhole = Number.isInteger(celsius);
-  const into = isWhole ? room(frame.species.length) : crystals.passing;
-  if (isWhole) crystals.kept.set(celsius, into);
+  const into = room(frame.species.length);
+  crystals.kept.set(celsius, into);
   reckon(into, crystals, frame.lauricFrom, celsius + ZERO_C);
   return into;
+}
+
+/** The one asked for last comes first, and the one not asked for longest is written over. */
+function passingAt(crystals: Crystals, { species, lauricFrom }: Frame, celsius: number): Constants {
+  const { passing } = crystals;
+  let at = 0;
+  while (at < passing.length && passing[at]!.celsius !== celsius) at++;
+  let found = passing[at];
+  if (!found) {
+    if (passing.length < PASSING_MOST) passing.push({ celsius, constants: room(species.length) });
+    at = passing.length - 1;
+    found = passing[at]!;
+    found.celsius = celsius;
+    reckon(found.constants, crystals, lauricFrom, celsius + ZERO_C);
+  }
+  for (; at > 0; at--) passing[at] = passing[at - 1]!;
+  passing[0] = found;
+  return found.constants;
 }
 
 function reckon(

@@ -24,7 +24,7 @@ export function solidFatPercent(melt: Melt, state: FatState, celsius: number): n
  * @returns points of fat solids to add before firmness is read; 0 without wax
  */
 export function structurePoints(melt: Melt, state: FatState, celsius: number): number {
-  if (!melt.species.some(({ structure }) => structure !== undefined)) return 0;
+  if (!melt.frame.isStructured) return 0;
   const liquid = liquidMoles(melt, state, celsius);
   let points = 0;
   for (const [i, { structure = 1 }] of melt.species.entries()) {

@@ -8,6 +8,7 @@ import { type Blend, WHOLE } from "../blend.ts";
 import { type Finding, finding, weightOf } from "../finding.ts";
 import { type Band, bandHoldsTo, bandOf } from "./band.ts";
 import { compositionFindings } from "./composition.ts";
+import { dermalFindings } from "./dermal.ts";
 import {
   AIR_FRACTION_GREATEST,
   FIRMNESS_CLASSES,
@@ -108,7 +109,7 @@ export function judgeBlend(blend: Blend, question: Question): Judgement {
     ...questionFindings(question),
     ...blend.parts.flatMap(({ ingredient }) => compositionFindings(ingredient)),
   ];
-  const findings = [...standing, ...poreFindings(blend, rules)];
+  const findings = [...standing, ...dermalFindings(blend), ...poreFindings(blend, rules)];
   if (standing.length > 0) return gather(blend, poreRating, findings);
   const melt = meltOf(blend);
   if (!melt) {

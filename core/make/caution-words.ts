@@ -51,6 +51,8 @@ export const CAUTION_WORDS = {
   "customer.keep-dry":
     "For the skin only. Take it with dry hands or a spatula and keep water out. Stop using it " +
     "if smell, colour or texture changes.",
+  "customer.scented":
+    "Scented with essential oils: not for children under three. In pregnancy ask a midwife or doctor first.",
   "customer.slip": "It makes feet, tubs and tiles slippery.",
 } as const satisfies Record<string, string>;
 

@@ -66,6 +66,9 @@ export function cautionsFor(
     caution("customer.patch-test", "customer"),
     caution("customer.keep-dry", "customer"),
     caution("customer.slip", "customer"),
+    ...(ingredientsWhere(blend, ({ aromatic }) => aromatic !== undefined).length > 0
+      ? [caution("customer.scented", "customer")]
+      : []),
   ];
 }
 

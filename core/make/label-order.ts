@@ -1,13 +1,14 @@
 /**
- * The ingredient list of a label: INCI names in descending order of mass, ties by name.
+ * The ingredient list of a label: INCI names in descending order of mass, ties by name, then the fragrance allergens
+ * that must be named.
  *
- * Every market asks for descending order above 1 % (Reg. (EC) 1223/2009 Art. 19(1)(g); 21 CFR
- * 701.3); at 1 % or less any order is allowed, and keeping to mass there is allowed everywhere.
- * Shares decide, not weighed targets: rounding to the scale never turns two names round.
- * Ingredients with one INCI name (sunflower and high-oleic sunflower) stand once. The lists of
- * fragrance allergens and the rule for colourants are not part of this.
+ * Every market asks for descending order above 1 % (Reg. (EC) 1223/2009 Art. 19(1)(g); 21 CFR 701.3); at 1 % or less
+ * any order is allowed, and keeping to mass there is allowed everywhere. Shares decide, not weighed targets: rounding
+ * to the scale never turns two names round. Ingredients with one INCI name (sunflower and high-oleic sunflower) stand
+ * once, and so does an oil that the law lists by its INCI name. Nothing here is a colourant, whose rule is left out.
  */
 import type { Blend } from "../blend.ts";
+import { type FragranceAllergen, fragranceOf } from "../judge/fragrance.ts";
 import { sayFamily } from "./caution-words.ts";
 
 export interface LabelEntry {
@@ -20,6 +21,10 @@ export interface LabelEntry {
 
 export interface LabelOrder {
   readonly entries: readonly LabelEntry[];
+  /** Fragrance allergens above the threshold that are not an entry already, the most first. */
+  readonly allergens: readonly FragranceAllergen[];
+  /** Ids of scented ingredients without a composition on record: the list of allergens may lack some. */
+  readonly untold: readonly string[];
   /** The list as it is printed, names separated by commas. */
   readonly text: string;
   /**
@@ -33,6 +38,16 @@ const ONE_PERCENT = 100;
 
 /** The ingredient list of a blend. */
 export function labelOrder(blend: Blend): LabelOrder {
+  return {
+    ...inciOrder(blend),
+    contains: allergenFamilies(blend).map(
+      ({ family, names }) => `${sayFamily(family)}: ${names.join(", ")}`,
+    ),
+  };
+}
+
+/** The list without the allergen families. */
+export function inciOrder(blend: Blend): Omit<LabelOrder, "contains"> {
   const merged = new Map<string, { inci: string; share: number }>();
   for (const { ingredient, share } of blend.parts) {
     const inci = ingredient.inci.trim().replace(/\s+/g, " ");
@@ -43,13 +58,10 @@ export function labelOrder(blend: Blend): LabelOrder {
   const entries = [...merged.values()]
     .sort((one, other) => other.share - one.share || compareNames(one.inci, other.inci))
     .map((entry) => ({ ...entry, orderFree: entry.share <= ONE_PERCENT }));
-  return {
-    entries,
-    text: entries.map(({ inci }) => inci).join(", "),
-    contains: allergenFamilies(blend).map(
-      ({ family, names }) => `${sayFamily(family)}: ${names.join(", ")}`,
-    ),
-  };
+  const { named, untold } = fragranceOf(blend);
+  const allergens = named.filter(({ name }) => !merged.has(name.toLowerCase()));
+  const names = [...entries.map(({ inci }) => inci), ...allergens.map(({ name }) => name)];
+  return { entries, allergens, untold, text: names.join(", ") };
 }
 
 /**

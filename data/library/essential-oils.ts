@@ -7,7 +7,7 @@
  * upper end errs towards naming an allergen.
  */
 import type { SourceKey } from "../sources.ts";
-import type { Constituent, RecordedIngredient, Value } from "./record.ts";
+import type { Constituent, ListedOil, RecordedIngredient, Value } from "./record.ts";
 
 type Spans = Readonly<Record<string, readonly [low: number, high: number]>>;
 
@@ -52,8 +52,8 @@ function dissolves(molarMass: number): RecordedIngredient["composition"] {
   };
 }
 
-function listed(annexEntry: number): Value {
-  return { value: annexEntry, source: "eu-2023-1545", at: "entry number of Annex III" };
+function listed(entry: number, name: string): ListedOil {
+  return { entry, name, source: "eu-2023-1545", at: "entry and name of Annex III" };
 }
 
 export const LAVENDER: RecordedIngredient = {
@@ -69,7 +69,7 @@ export const LAVENDER: RecordedIngredient = {
   usePercent: { low: 0.1, high: 1, source: "bench-habit" },
   addBelowC: ADD_BELOW,
   essentialOil: {
-    annexIIIEntry: listed(360),
+    annexIIIEntry: listed(360, "Lavandula Oil/Extract"),
     constituents: [
       ...held("iso-3515-copied", { Linalool: [20, 45] }, "ISO to 43, Ph. Eur. 10 to 45"),
       ...held("iso-3515-copied", {
@@ -106,7 +106,7 @@ export const SWEET_ORANGE: RecordedIngredient = {
   usePercent: { low: 0.1, high: 1, source: "bench-habit" },
   addBelowC: ADD_BELOW,
   essentialOil: {
-    annexIIIEntry: listed(351),
+    annexIIIEntry: listed(351, "Citrus Aurantium Peel Oil"),
     constituents: [
       ...held("ph-eur-citrus-copied", { Limonene: [92, 97], Linalool: [0.2, 0.7] }),
       ...held(
@@ -135,7 +135,7 @@ export const LEMON: RecordedIngredient = {
   usePercent: { low: 0.1, high: 1, source: "bench-habit" },
   addBelowC: ADD_BELOW,
   essentialOil: {
-    annexIIIEntry: listed(353),
+    annexIIIEntry: listed(353, "Citrus Limon Peel Oil"),
     constituents: [
       ...held("ph-eur-citrus-copied", {
         Limonene: [56, 78],
@@ -167,7 +167,7 @@ export const PEPPERMINT: RecordedIngredient = {
   usePercent: { low: 0.1, high: 0.5, source: "bench-habit" },
   addBelowC: ADD_BELOW,
   essentialOil: {
-    annexIIIEntry: listed(361),
+    annexIIIEntry: listed(361, "Mentha Piperita Oil"),
     constituents: [
       ...held("ph-eur-peppermint-quoted", {
         Menthol: [30, 55],
@@ -224,6 +224,10 @@ export const TEA_TREE: RecordedIngredient = {
         source: "sccs-1681-25",
       },
     ],
+    mostUntold: {
+      why: "The opinion names no level for a body butter; a maker needs a figure from their own safety assessor.",
+      source: "sccs-1681-25",
+    },
     flashC: { low: 50, high: 60, source: "flash-pages", at: "citrus, lavender and tea tree" },
   },
   note: "Old oil sensitises: mind its peroxides.",
@@ -242,7 +246,7 @@ export const GERANIUM: RecordedIngredient = {
   usePercent: { low: 0.1, high: 1, source: "bench-habit" },
   addBelowC: ADD_BELOW,
   essentialOil: {
-    annexIIIEntry: listed(364),
+    annexIIIEntry: listed(364, "Pelargonium Graveolens Flower Oil"),
     constituents: [
       ...held(
         "gauvin-2004",
@@ -275,7 +279,7 @@ export const PATCHOULI: RecordedIngredient = {
   usePercent: { low: 0.1, high: 1, source: "bench-habit" },
   addBelowC: ADD_BELOW,
   essentialOil: {
-    annexIIIEntry: listed(365),
+    annexIIIEntry: listed(365, "Pogostemon Cablin Oil"),
     constituents: [
       ...held("recalled", { "Beta-Caryophyllene": [2, 5], Pinene: [0, 0.5] }),
       ...held("chemical-catalogue", { Eugenol: [0, 0.1] }, "named without figure; 0.1 recalled"),
@@ -297,7 +301,7 @@ export const CEDARWOOD: RecordedIngredient = {
   usePercent: { low: 0.1, high: 1, source: "bench-habit" },
   addBelowC: ADD_BELOW,
   essentialOil: {
-    annexIIIEntry: listed(122),
+    annexIIIEntry: listed(122, "Cedrus Atlantica Oil/Extract"),
     constituents: held(
       "cedar-summary",
       { Limonene: [0, 6.1], Pinene: [0, 14.9] },
@@ -331,7 +335,7 @@ export const YLANG_YLANG: RecordedIngredient = {
   usePercent: { low: 0.1, high: 0.5, source: "bench-habit" },
   addBelowC: ADD_BELOW,
   essentialOil: {
-    annexIIIEntry: listed(347),
+    annexIIIEntry: listed(347, "Cananga Odorata Oil/Extract"),
     constituents: held(
       "recalled",
       {
@@ -357,6 +361,10 @@ export const YLANG_YLANG: RecordedIngredient = {
         source: "ifra-51-transcribed",
       },
     ],
+    mostUntold: {
+      why: "A standard of the trade limits the whole oil; its figure was not found and stands on the supplier's certificate.",
+      source: "ifra-51-transcribed",
+    },
     flashC: { low: 80, high: 95, source: "recalled", at: "low confidence" },
   },
 };
@@ -378,7 +386,7 @@ export const EUCALYPTUS: RecordedIngredient = {
     at: "five degrees below the lowest flash point read, 44 C",
   },
   essentialOil: {
-    annexIIIEntry: listed(355),
+    annexIIIEntry: listed(355, "Eucalyptus Globulus Oil"),
     constituents: [
       ...held("bp-eucalyptus", { Limonene: [0, 12], Pinene: [0, 10.5], Camphor: [0, 0.1] }),
       ...held("recalled", { Terpineol: [0, 3] }),

@@ -125,6 +125,13 @@ export interface Constituent extends Range {
   readonly name: string;
 }
 
+/** Name of an entry of Annex III, with its number. */
+export interface ListedOil extends Provenance {
+  readonly entry: number;
+  /** As a label declares it, which may be a group's name. */
+  readonly name: string;
+}
+
 /** What a law or an opinion says of the whole oil. */
 export interface OilRule extends Provenance {
   readonly where: string;
@@ -138,10 +145,12 @@ export interface OilRule extends Provenance {
 export interface EssentialOilFacts {
   readonly constituents: readonly Constituent[];
   /** Entry of Annex III under which the oil itself is a fragrance allergen to name; missing where it has none. */
-  readonly annexIIIEntry?: Value;
+  readonly annexIIIEntry?: ListedOil;
   /** Most on skin that meets the sun, leave-on [% by mass of the product]; missing where the rule does not reach. */
   readonly phototoxicMostPercent?: Value;
   readonly rules?: readonly OilRule[];
+  /** Why no figure is known for the oil as a whole in a body butter, limited or unsupported: the maker brings one. */
+  readonly mostUntold?: Provenance & { readonly why: string };
   /** Closed cup [C] */
   readonly flashC: Range;
 }

@@ -35,6 +35,7 @@ export interface DemoLot {
 
 const BUTTERS = "Thornwick Butters";
 const OILS = "Saltmere Oils";
+const SCENTS = "Larkbourne Distillers";
 const SUNDRIES = "Pennyfold Sundries";
 
 const pack = (packMinor: number, packG: number): PackCost => ({ packMinor, packMg: packG * 1000 });
@@ -93,6 +94,10 @@ export const DEMO_INGREDIENTS: readonly DemoIngredient[] = [
   { id: "sesame-oil", name: "Sesame oil, untoasted", supplier: OILS, pack: pack(960, 1000) },
   { id: "tapioca-starch", supplier: SUNDRIES, pack: pack(460, 1000) },
   { id: "tocopherol", supplier: SUNDRIES, pack: pack(2240, 250) },
+  { id: "lavender-essential-oil", supplier: SCENTS, pack: pack(1150, 100) },
+  { id: "sweet-orange-essential-oil", supplier: SCENTS, pack: pack(540, 100) },
+  { id: "geranium-essential-oil", supplier: SCENTS, pack: pack(2680, 100) },
+  { id: "patchouli-essential-oil", supplier: SCENTS, pack: pack(1720, 100) },
   {
     id: "raw-shea",
     libraryId: "shea-butter",

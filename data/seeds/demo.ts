@@ -1,5 +1,5 @@
 /**
- * The demo shop: Quillfen, an invented maker with three products. Every name, price and word here is made up. What it
+ * The demo shop: Quillfen, an invented maker with four products. Every name, price and word here is made up. What it
  * buys stands in `demo-shelf.ts`.
  */
 import type { Base, Jar, Place, Product } from "#core/compose/product.ts";
@@ -172,6 +172,32 @@ const WINTER: Base[] = [
   },
 ];
 
+const SCENT: Place = {
+  id: "scent",
+  name: "Scent",
+  allowed: [
+    "lavender-essential-oil",
+    "sweet-orange-essential-oil",
+    "geranium-essential-oil",
+    "patchouli-essential-oil",
+  ],
+};
+
+const EVENING: Base[] = [
+  {
+    id: "dusk",
+    name: "Dusk",
+    words:
+      "Mango and shea butter with a breath of essential oil. Take the scent down to nothing if you like.",
+    butters: [butter("mango-butter", 40, 25, 60), butter("shea-butter", 32, 15, 50)],
+    oils: [
+      oil("glide", "jojoba-oil", 13, 5, 30),
+      oil("care", "sunflower-oil", 14.2, 5, 30),
+      oil("scent", "lavender-essential-oil", 0.3, 0, 0.4),
+    ],
+  },
+];
+
 const TOCOPHEROL = { ingredient: "tocopherol", share: 50 };
 
 export const DEMO_PRODUCTS: readonly DemoProduct[] = [
@@ -220,6 +246,27 @@ export const DEMO_PRODUCTS: readonly DemoProduct[] = [
       useCelsius: 20,
       airFraction: 0.3,
       rules: { firmness: ["soft", "firm"], softensAboveLeastCelsius: 27, poreRatingMost: 4 },
+    },
+    pricePolicy: PRICE_POLICY,
+  },
+  {
+    product: {
+      id: "evening",
+      name: "Evening butter",
+      words: "Softly scented with one essential oil of your choice, for the end of the day.",
+      places: [GLIDE, CARE, SCENT],
+      bases: EVENING,
+      additives: [TOCOPHEROL],
+      jars: JARS,
+      quantityMost: 24,
+      useCelsius: 21,
+      airFraction: 0.35,
+      rules: {
+        firmness: ["soft", "firm"],
+        softensAboveLeastCelsius: 26,
+        poreRatingMost: 4,
+        unrated: "tell",
+      },
     },
     pricePolicy: PRICE_POLICY,
   },

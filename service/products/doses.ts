@@ -4,7 +4,9 @@
  */
 import { WHOLE } from "#core/blend.ts";
 import type { Base, Product } from "#core/compose/product.ts";
-import { recordOf } from "#data/library.ts";
+import type { Ingredient } from "#core/ingredient.ts";
+import { skinLimits } from "#core/judge/dermal.ts";
+import { ingredientById, recordOf } from "#data/library.ts";
 import { type Desk, nameOf } from "./desk.ts";
 import { percentWords } from "./fields.ts";
 
@@ -20,25 +22,46 @@ export function doseCapOf(desk: Desk, id: string): DoseCap {
   const record = recordOf(row?.libraryId ?? id);
   const own = row?.doseMostShare ?? undefined;
   const usual = record && Math.round(record.usePercent.high * 100);
-  const phototoxic = record?.essentialOil?.phototoxicMostPercent?.value;
-  const skin = phototoxic === undefined ? WHOLE : Math.round(phototoxic * 100);
+  const known = ingredientById(row?.libraryId ?? id);
+  const skin = known ? mostOnSkin(known) : WHOLE;
   const isEssential = record?.essentialOil !== undefined;
   if (own !== undefined && (!isEssential || own <= Math.min(usual ?? WHOLE, skin))) {
     return { mostShare: own, because: "the most you set on your shelf" };
   }
-  if (skin < (usual ?? WHOLE)) return { mostShare: skin, because: "the most on skin in the sun" };
+  if (skin < (usual ?? WHOLE))
+    return { mostShare: skin, because: "the most that may stay on skin" };
   if (usual !== undefined) return { mostShare: usual, because: "the most that is usual" };
   return { mostShare: WHOLE, because: "" };
 }
 
+/** Most of an ingredient, alone in a jar, by the limits on skin [hundredths of a percent] */
+function mostOnSkin(ingredient: Ingredient): number {
+  const limits = skinLimits([ingredient]).map(({ weights, most }) =>
+    Math.floor(most / weights.get(ingredient.id)!),
+  );
+  return Math.min(WHOLE, ...limits);
+}
+
+/** A sentence where no figure for skin is on record and the maker has none yet; empty otherwise. */
+function untoldFault(desk: Desk, id: string): string {
+  const row = desk.shelf.get(id);
+  const untold = recordOf(row?.libraryId ?? id)?.essentialOil?.mostUntold;
+  if (!untold || (row?.doseMostShare ?? null) !== null) return "";
+  return `How much ${nameOf(desk, id)} may stay on skin is not on record. ${untold.why} Set it as the most on your shelf.`;
+}
+
 /** A sentence when a share is more than the cap; empty when it is not. */
 export function doseFault(desk: Desk, id: string, share: number): string {
+  const untold = share > 0 ? untoldFault(desk, id) : "";
+  if (untold) return untold;
   const words = capBroken(desk, id, share);
   return words && `${nameOf(desk, id)} is at ${words} Take less, ${OR_ELSE}`;
 }
 
 /** A sentence when a bound lets more in than the cap; empty when it does not. */
 export function boundFault(desk: Desk, id: string, greatest: number): string {
+  const untold = greatest > 0 ? untoldFault(desk, id) : "";
+  if (untold) return untold;
   const words = capBroken(desk, id, greatest);
   return words && `${nameOf(desk, id)} may go up to ${words} Lower that bound, ${OR_ELSE}`;
 }

@@ -5,6 +5,7 @@ import { grainySpeciesPercent } from "#core/judge/grain.ts";
 import { cautionsFor, dryingAcidsPercent } from "#core/make/cautions.ts";
 import { planBatch } from "#core/make/plan.ts";
 import { meltOf } from "#core/judge/melt.ts";
+import { ingredientById } from "#data/library.ts";
 import {
   COCOA_BUTTER,
   COCONUT_OIL,
@@ -20,6 +21,8 @@ import {
   TOCOPHEROL,
   aBlend,
 } from "../../helpers/ingredients.ts";
+
+const LAVENDER = ingredientById("lavender-essential-oil")!;
 
 function cautions(blend: Blend, softensAboveLeastC: number | undefined = 28) {
   const melt = meltOf(blend)!;
@@ -55,6 +58,7 @@ test.each([
   ["an additive", "additive.neat", [TOCOPHEROL, 1]],
   ["rosehip", "rags.self-heat", [ROSEHIP_OIL, 5]],
   ["hemp", "rags.self-heat", [HEMP_SEED_OIL, 5]],
+  ["scent", "customer.scented", [LAVENDER, 0.5]],
 ] as const)("warns because of %s (%s), and not without", (_, code, [ingredient, percent]) => {
   const blend = aBlend([SHEA_BUTTER, 70 - percent], [SUNFLOWER_OIL, 30], [ingredient, percent]);
   expect(has(blend, code)).toBeDefined();

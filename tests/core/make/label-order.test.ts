@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { labelOrder } from "#core/make/label-order.ts";
+import { ingredientById } from "#data/library.ts";
 import {
   COCOA_BUTTER,
   HIGH_OLEIC_SUNFLOWER_OIL,
@@ -66,4 +67,21 @@ test("says which ingredient brings which allergen family, and nothing when none 
   const odd = { ...SHEA_BUTTER, allergenFamilies: ["blue-lupin"] };
   expect(labelOrder(aBlend([odd, 100])).contains).toEqual(["blue lupin: Shea butter"]);
   expect(labelOrder(aBlend([SHEA_BUTTER, 100])).contains).toEqual([]);
+});
+
+test("names fragrance allergens above the threshold at the end, and an oil that is listed by its INCI name once", () => {
+  const lemon = ingredientById("lemon-essential-oil")!;
+  const { allergens, text, untold } = labelOrder(aBlend([SHEA_BUTTER, 99], [lemon, 1]));
+  expect(text).toBe(
+    "Butyrospermum Parkii (Shea) Butter, Citrus Limon Peel Oil, Limonene, Pinene, Citral, Geranyl Acetate, " +
+      "Terpineol, Terpinolene, Beta-Caryophyllene, Linalool, Geraniol",
+  );
+  expect(allergens[0]).toEqual({ name: "Limonene", lowPercent: 0.56, highPercent: 0.78 });
+  expect(untold).toEqual([]);
+});
+
+test("names a listed group beside an oil whose INCI name is another", () => {
+  const lavender = ingredientById("lavender-essential-oil")!;
+  const { text } = labelOrder(aBlend([SHEA_BUTTER, 99.9], [lavender, 0.1]));
+  expect(text).toContain("Lavandula Angustifolia Oil, Lavandula Oil/Extract, Linalyl Acetate");
 });
