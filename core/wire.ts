@@ -8,6 +8,13 @@ import type { Ingredient } from "./ingredient.ts";
 import type { FirmnessLaw } from "./judge/firmness.ts";
 import type { SolidsExplained } from "./judge/explain.ts";
 import type { Judgement } from "./judge/verdict.ts";
+import type { Conflict } from "./order/nearest/conflicts.ts";
+import type { NearestChoice } from "./order/nearest/nearest.ts";
+import type { WishConflict } from "./order/wishes/conflicts.ts";
+import type { Wish, Wishes } from "./order/wishes/wish.ts";
+import type { WishOffer } from "./order/wishes/wishes.ts";
+import type { CarriageOffers } from "./order/carriage.ts";
+import type { Withdrawal } from "./order/withdrawal.ts";
 import type { Currency } from "./price/money.ts";
 import type { Tariff } from "./price/tariff.ts";
 import type { TaxOnTop } from "./price/tax.ts";
@@ -31,6 +38,8 @@ export interface ProductOffer {
   readonly law?: FirmnessLaw;
   /** The parcel whose warmth the rules already allow for; missing when the product's own limit stands. */
   readonly parcel?: ParcelSeason;
+  /** Whether a customer may change their mind; missing where neither the maker nor the law of the shop says. */
+  readonly withdrawal?: Withdrawal;
 }
 
 /** What a parcel of this month asks of a jar. */
@@ -63,6 +72,79 @@ export interface VerdictAnswer extends Judgement {
   readonly sentences: readonly string[];
   /** What makes the solids, when it was asked for; empty when the blend cannot be judged. */
   readonly explanation?: readonly (SolidsExplained & { readonly sentence: string })[];
+}
+
+/** POST /v1/nearest */
+export interface NearestFoundAnswer extends Omit<NearestChoice, "blend" | "check"> {
+  /** "2 % less cocoa butter, 2 % more sunflower oil" */
+  readonly sentence: string;
+}
+
+export interface NoneOrderableAnswer {
+  readonly kind: "none";
+  readonly conflicts: readonly (Conflict & { readonly sentence: string })[];
+  readonly isWhole: boolean;
+  /** Where no single rule or bound would be enough; null otherwise. */
+  readonly sentence: string | null;
+}
+
+/** A figure is missing without which nothing can be judged. */
+export interface CannotJudgeAnswer {
+  readonly kind: "cannot-judge";
+  readonly findings: readonly (Finding & { readonly sentence: string })[];
+}
+
+export type NearestAnswer = NearestFoundAnswer | NoneOrderableAnswer | CannotJudgeAnswer;
+
+/** POST /v1/wishes */
+export interface WishesRequest extends JudgeRequest {
+  /** Jar whose price is looked at; needed where a price is wished for. */
+  readonly jar?: string;
+  /** At least one. */
+  readonly wishes: Wishes;
+}
+
+export interface WishOfferAnswer extends Omit<WishOffer, "blend"> {
+  /** No capital and no full stop; empty when there is nothing to say. */
+  readonly sentences: { readonly gains: string; readonly gives: string };
+}
+
+export type WishesAnswer =
+  | {
+      readonly kind: "found";
+      /** One to three, the best first. */
+      readonly offers: readonly WishOfferAnswer[];
+      readonly isWhole: boolean;
+    }
+  | {
+      readonly kind: "none";
+      readonly because: readonly (WishConflict & { readonly sentence: string })[];
+      /** Where no single wish stands in the way; null otherwise. */
+      readonly sentence: string | null;
+      /** The best that keeps all wishes but one. */
+      readonly nearest: (WishOfferAnswer & { readonly without: Wish }) | null;
+      readonly isOrderable: boolean;
+    }
+  | CannotJudgeAnswer;
+
+/** POST /v1/blend-links: the code of a blend that keeps the maker's bounds; nothing is stored. */
+export interface BlendLinkRequest {
+  readonly product: string;
+  readonly choice: Choice;
+  readonly jar: string;
+}
+
+export interface BlendLinkAnswer {
+  /** For the address of the shop's page, as `?blend=<code>`. */
+  readonly code: string;
+}
+
+/** GET /v1/blend-links/:code. The choice was made with `version`, and is to be judged by what is for sale now. */
+export interface BlendOpened {
+  readonly product: { readonly id: string; readonly name: string };
+  readonly version: number;
+  readonly choice: Choice;
+  readonly jar: string;
 }
 
 /** POST /v1/quotes */
@@ -100,6 +182,10 @@ export interface QuoteSnapshot {
   readonly softensAboveCelsius: number | null;
   /** The season it was judged by; missing when the product's own limit stood. */
   readonly parcel?: ParcelSeason;
+  /** What was told of changing one's mind; missing when nothing was. */
+  readonly withdrawal?: Withdrawal;
+  /** Ways to send it, of which the customer chooses one when paying, on top of the total; missing when none are set. */
+  readonly carriage?: CarriageOffers;
   /** Seconds since 1970. */
   readonly issuedAt: number;
   readonly expiresAt: number;
@@ -119,6 +205,18 @@ export interface OrderAnswer {
   readonly orderUrl: string;
   /** Where to pay; null when there is nothing left to pay. */
   readonly payUrl: string | null;
+}
+
+/** GET /v1/orders/:order/:token, for whoever holds the token. */
+export interface OrderStanding {
+  readonly reference: string;
+  readonly state: string;
+  /** [minor units] */
+  readonly totalMinor: number;
+  /** ISO 4217 */
+  readonly currency: string;
+  /** Code of the blend, to order it again; null when it can no longer be read. */
+  readonly blend: string | null;
 }
 
 /** RFC 9457 problem details, with our findings where a blend is the matter. */

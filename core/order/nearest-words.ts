@@ -2,6 +2,7 @@
  * The words for a nearest blend: what changes, or what would have to give.
  */
 import type { Conflict } from "./nearest/conflicts.ts";
+import { ENGLISH, type Speech, fill, inSentence } from "../words/words.ts";
 import type { Change } from "./nearest/nearest.ts";
 
 type NameOf = (subject: string) => string;
@@ -16,26 +17,30 @@ export function sayChanges(
   changes: readonly Change[],
   nameOf: NameOf,
   sayShare: (share: number) => string = percent,
+  speech: Speech<"changes" | "namesInSentence"> = ENGLISH,
 ): string {
-  const step = ({ from, to }: Change) => to - from;
   return [...changes]
-    .sort((one, other) => step(one) - step(other))
-    .map((change) => sayChange(change, inSentence(nameOf(change.ingredient)), sayShare))
+    .sort((one, other) => one.to - one.from - (other.to - other.from))
+    .map(({ ingredient, from, to }) =>
+      fill(speech.core.changes[wayOf(from, to)], {
+        name: inSentence(nameOf(ingredient), speech),
+        from: sayShare(from),
+        to: sayShare(to),
+        step: sayShare(Math.abs(to - from)),
+      }),
+    )
     .join(", ");
 }
 
-function sayChange(
-  { from, to }: Change,
-  name: string,
-  sayShare: (share: number) => string,
-): string {
-  if (to === 0) return `no ${name} instead of ${sayShare(from)}`;
-  if (from === 0) return `${sayShare(to)} ${name} added`;
-  return to < from ? `${sayShare(from - to)} less ${name}` : `${sayShare(to - from)} more ${name}`;
+function wayOf(from: number, to: number) {
+  if (to === 0) return "instead";
+  if (from === 0) return "added";
+  return to < from ? "less" : "more";
 }
 
 /**
  * One sentence of a rule or bound that stands in the way, and by how much it would have to give.
+ * The maker reads it, so it is English.
  * @param nameOf turns an ingredient id or a place into the name people use
  */
 export function sayConflict({ gives, subject, stands, needed }: Conflict, nameOf: NameOf): string {
@@ -66,10 +71,4 @@ export const SEVERAL_MUST_GIVE =
 
 function percent(share: number): string {
   return `${share / 100} %`;
-}
-
-/** "Cocoa butter" inside a sentence: a small letter, unless more than the first is a capital. */
-function inSentence(name: string): string {
-  const [first = "", second = ""] = name;
-  return second === second.toLowerCase() ? first.toLowerCase() + name.slice(1) : name;
 }

@@ -1,14 +1,47 @@
 /**
  * The words for wishes: what an offer gains and gives up, or why no blend can.
  */
+import { ENGLISH, type Speech, fill, inSentence, nameFamily } from "../words/words.ts";
+import * as english from "../words/wishes.en.json";
+import { sayChanges } from "./nearest-words.ts";
 import type { WishConflict } from "./wishes/conflicts.ts";
-import type { Trade } from "./wishes/telling.ts";
+import type { Trade, TradeCode } from "./wishes/telling.ts";
 import type { Wish } from "./wishes/wish.ts";
 
-/** Names of ingredients and allergen families, and amounts of money as the shop writes them. */
+type TradeWords =
+  | Exclude<TradeCode, "without-family" | "brings-family" | "dearer" | "share">
+  | `${"a-shade" | "somewhat" | "much"}-dearer`
+  | "brings"
+  | "gives"
+  | "price"
+  | "rated";
+
+/** Sentences of one language; `core/words/wishes.<language>.json`. */
+export interface WishWords {
+  readonly trades: Readonly<Record<TradeWords, string>>;
+  readonly wishes: Readonly<Record<WishKey, string>>;
+  readonly conflicts: Readonly<
+    Record<WishConflict["against"] | "could-be" | "warmth" | "several" | "nothing", string>
+  >;
+}
+
+type Feel = Extract<Wish, { way: unknown }>["way"];
+type WishKey = Feel | Exclude<Wish["wish"], "feel" | "oil-phase" | "without-family">;
+
+export interface WishSpeech extends Speech<"changes" | "families" | "namesInSentence"> {
+  readonly wishes: WishWords;
+}
+
+export const ENGLISH_WISHES: WishSpeech = { ...ENGLISH, wishes: english };
+
+/** Names of ingredients, and figures as the shop writes them. */
 export interface WishNames {
-  readonly nameOf: (subject: string) => string;
+  readonly nameOf: (ingredient: string) => string;
   readonly money: (minor: number) => string;
+  /** A share [hundredths of a percent]; "2 %" when not said. */
+  readonly percent?: (share: number) => string;
+  /** English when not said. */
+  readonly speech?: WishSpeech;
 }
 
 /** "softer, without sesame"; empty when nothing is gained. No capital and no full stop. */
@@ -19,63 +52,51 @@ export function sayGains(gains: readonly Trade[], names: WishNames): string {
 /** "gives up: a shade dearer, 2 % more cocoa butter"; empty when nothing is given up. */
 export function sayGives(gives: readonly Trade[], names: WishNames): string {
   if (gives.length === 0) return "";
-  return `gives up: ${gives.map((each) => sayTrade(each, names)).join(", ")}`;
+  const list = gives.map((each) => sayTrade(each, names)).join(", ");
+  return fill(speechOf(names).wishes.trades.gives, { list });
 }
 
-function sayTrade({ code, subject = "", from, to }: Trade, { nameOf, money }: WishNames): string {
-  const name = inSentence(nameOf(subject));
+function sayTrade({ code, subject = "", from, to }: Trade, names: WishNames): string {
+  const { nameOf, money, percent } = names;
+  const speech = speechOf(names);
+  const say = (key: TradeWords, figures: Readonly<Record<string, string>> = {}) =>
+    fill(speech.wishes.trades[key], figures);
+  const name = () => inSentence(nameOf(subject), speech);
+  const warmth = (value = NaN) => speech.number(floorTenth(value));
   switch (code) {
-    case "softer":
-    case "firmer":
-      return `${code} at home`;
-    case "thinner":
-    case "richer":
-      return `a ${code} oil phase`;
-    case "partly-softer":
-    case "partly-firmer":
-    case "partly-thinner":
-    case "partly-richer":
-      return `only part of the way to ${code.slice("partly-".length)}`;
-    case "oil-phase-untold":
-      return "nobody can tell how thick its oil phase is";
     case "holds-warmer":
-      return `keeps its body to ${celsius(to)}`;
+      return say(code, { to: warmth(to) });
     case "holds-less-warm":
-      return `keeps its body only to ${celsius(to)} instead of ${celsius(from)}`;
+      return say(code, { to: warmth(to), from: warmth(from) });
     case "rated-lower":
-      return `pore rating ${to} at most`;
+      return say(code, { to: speech.number(to!) });
     case "rated-higher":
-      return `pore rating ${to}${from === undefined ? "" : ` instead of ${from}`}`;
+      return from === undefined
+        ? say("rated", { to: speech.number(to!) })
+        : say(code, { to: speech.number(to!), from: speech.number(from) });
     case "unrated":
-      return `${name} has no pore rating that counts`;
     case "without":
-    case "without-family":
-      return `without ${name}`;
-    case "brings-family":
-      return `brings ${name}`;
-    case "unscented":
-      return "no scent of its own";
     case "scent-untold":
-      return `the scent of ${name} is not on record`;
+      return say(code, { name: name() });
+    case "without-family":
+      return say("without", { name: nameFamily(subject, speech) });
+    case "brings-family":
+      return say("brings", { name: nameFamily(subject, speech) });
     case "cheaper":
-      return from === undefined || from <= to! ? `${money(to!)} a jar` : `cheaper, ${money(to!)}`;
+      return say(from === undefined || from <= to! ? "price" : code, { to: money(to!) });
     case "dearer":
-      return `${howMuch(from!, to!)} dearer, ${money(to!)}`;
+      return say(`${howMuch(from!, to!)}-dearer`, { to: money(to!) });
     case "share":
-      return sayShare(from!, to!, name);
+      return sayChanges([{ ingredient: subject, from: from!, to: to! }], nameOf, percent, speech);
+    default:
+      return say(code);
   }
 }
 
 /** Up to a twentieth is a shade, up to a seventh somewhat, more is much (own cut). */
-function howMuch(from: number, to: number): string {
+function howMuch(from: number, to: number): "a-shade" | "somewhat" | "much" {
   const ratio = to / from;
-  return ratio <= 1.05 ? "a shade" : ratio <= 1.15 ? "somewhat" : "much";
-}
-
-function sayShare(from: number, to: number, name: string): string {
-  if (to === 0) return `no ${name} instead of ${percent(from)}`;
-  if (from === 0) return `${percent(to)} ${name} added`;
-  return to < from ? `${percent(from - to)} less ${name}` : `${percent(to - from)} more ${name}`;
+  return ratio <= 1.05 ? "a-shade" : ratio <= 1.15 ? "somewhat" : "much";
 }
 
 /** One sentence of a wish that stands in the way. */
@@ -83,62 +104,52 @@ export function sayWishConflict(
   { wish, against, subjects, couldBe }: WishConflict,
   names: WishNames,
 ): string {
+  const speech = speechOf(names);
+  const { conflicts } = speech.wishes;
   const said = sayWish(wish, names);
-  const who = subjects.map((id) => inSentence(names.nameOf(id))).join(", ");
-  if (against === "always-in-the-jar") return `No blend can be ${said}: every jar holds ${who}.`;
-  if (against === "scent-untold") {
-    return `No blend can be called ${said}: the scent of ${who} is not on record.`;
+  if (against === "rules-and-bounds" && couldBe !== undefined) {
+    const figure = speech.number(floorTenth(couldBe));
+    const could = wish.wish === "holds-to" ? fill(conflicts.warmth, { could: figure }) : figure;
+    return fill(conflicts["could-be"], { wish: said, could });
   }
-  const could =
-    couldBe === undefined
-      ? ""
-      : wish.wish === "holds-to"
-        ? `; ${celsius(couldBe)} could be done`
-        : `; ${couldBe} could be done`;
-  return `No blend here can be ${said} with all else as it is wished${could}.`;
+  const who = subjects.map((id) => inSentence(names.nameOf(id), speech)).join(", ");
+  return fill(conflicts[against], { wish: said, names: who });
 }
 
-/** Where it takes more than one wish to let a blend through. */
-export const SEVERAL_WISHES_MUST_GIVE =
-  "No blend here can be all of this; more than one wish would have to go.";
+/** Where no single wish stands in the way: more than one would have to go, or the rules let nothing through. */
+export function sayNoneMet(isOrderable: boolean, names: Pick<WishNames, "speech"> = {}): string {
+  const { several, nothing } = speechOf(names).wishes.conflicts;
+  return isOrderable ? several : nothing;
+}
 
-/** Where no blend of the base passes, wishes or not. */
-export const NOTHING_TO_WISH_FOR =
-  "No blend of this base passes the maker's rules at the moment, whatever is wished.";
-
-/** A wish as the end of "no blend can be ...". */
-export function sayWish(wish: Wish, { nameOf, money }: WishNames): string {
+/** A wish as it stands after "no blend can be ..." or a colon. */
+export function sayWish(wish: Wish, names: WishNames): string {
+  const speech = speechOf(names);
+  const { wishes } = speech.wishes;
   switch (wish.wish) {
     case "feel":
-      return `${wish.way} at home`;
     case "oil-phase":
-      return `${wish.way} in its oil phase`;
+      return wishes[wish.way];
     case "holds-to":
-      return `sure to keep its body to ${celsius(wish.celsius)}`;
+      return fill(wishes["holds-to"], { celsius: speech.number(floorTenth(wish.celsius)) });
     case "pore-rating":
-      return `rated ${wish.most} at most`;
+      return fill(wishes["pore-rating"], { most: speech.number(wish.most) });
     case "without":
-      return `without ${inSentence(nameOf(wish.ingredient))}`;
+      return fill(wishes.without, { name: inSentence(names.nameOf(wish.ingredient), speech) });
     case "without-family":
-      return `without ${inSentence(nameOf(wish.family))}`;
+      return fill(wishes.without, { name: nameFamily(wish.family, speech) });
     case "unscented":
-      return "unscented";
+      return wishes.unscented;
     case "price":
-      return `had for ${money(wish.mostMinor)} at most`;
+      return fill(wishes.price, { price: names.money(wish.mostMinor) });
   }
+}
+
+function speechOf({ speech = ENGLISH_WISHES }: Pick<WishNames, "speech">): WishSpeech {
+  return speech;
 }
 
 /** Rounded down, so that nothing is promised that is not there. */
-function celsius(value: number | undefined): string {
-  return `${Math.floor(10 * (value ?? NaN)) / 10} °C`;
-}
-
-function percent(share: number): string {
-  return `${share / 100} %`;
-}
-
-/** "Cocoa butter" inside a sentence: a small letter, unless more than the first is a capital. */
-function inSentence(name: string): string {
-  const [first = "", second = ""] = name;
-  return second === second.toLowerCase() ? first.toLowerCase() + name.slice(1) : name;
+function floorTenth(value: number): number {
+  return Math.floor(10 * value) / 10;
 }

@@ -72,7 +72,9 @@ describe("a payment", () => {
       ? { amountSubtotalMinor: totalMinor, amountTotalMinor: totalMinor, currency }
       : { amountSubtotalMinor: paidMinor, amountTotalMinor: paidMinor, currency: paidIn };
     const fits = takings.amountSubtotalMinor === totalMinor && takings.currency === currency;
-    return { next: stateAfterPayment({ state, totalMinor, currency }, takings), fits };
+    const owed = { state, isPaid: false, totalMinor, currency };
+    const next = stateAfterPayment(owed, { ...takings, carriageMinor: 0, carriageName: null });
+    return { next, fits };
   }
 
   it("only ever makes a move that is allowed", () => {

@@ -2,8 +2,9 @@
  * Why no blend keeps all wishes: which single wish would have to go, or what stands against it by itself.
  */
 import { COLDEST_C } from "../../judge/softening.ts";
+import { judgeBlend } from "../../judge/verdict.ts";
 import { type Fit } from "./shift.ts";
-import { type Searched, searchWished } from "./search.ts";
+import { type Searched, isMet, searchWished } from "./search.ts";
 import { type Desk, type Task, additiveForbids, taskOf } from "./task.ts";
 import { type Wish, type Wishes, allBut, oneByOne } from "./wish.ts";
 
@@ -30,20 +31,23 @@ export interface Unmet {
   readonly isOrderable: boolean;
 }
 
-/** Let each wish go by itself. */
-export function unmetOf(desk: Desk, wishes: Wishes): Unmet {
+/**
+ * Let each wish go by itself. Every step is one search, so that a page can draw breath between them.
+ */
+export function* unmetSteps(desk: Desk, wishes: Wishes): Generator<undefined, Unmet> {
   const because: WishConflict[] = [];
   let nearest: Unmet["nearest"];
   const list = oneByOne(wishes);
   for (const wish of list) {
+    yield;
     const task = taskOf(desk, allBut(wishes, wish));
     const fit = bestOf(desk, task);
     if (!fit) continue;
-    because.push({ wish, ...againstOf(desk, wish), ...couldBe(desk, wishes, wish) });
+    const could = yield* couldBe(desk, wishes, wish, fit);
+    because.push({ wish, ...againstOf(desk, wish), ...could });
     if (!nearest || fit.score < nearest.fit.score) nearest = { task, fit, without: wish };
   }
-  const isOrderable =
-    nearest !== undefined || (list.length > 1 && bestOf(desk, taskOf(desk, {})) !== undefined);
+  const isOrderable = nearest !== undefined || (list.length > 1 && passes(desk, {}));
   return { because, ...(nearest ? { nearest } : {}), isOrderable };
 }
 
@@ -51,10 +55,19 @@ function bestOf(desk: Desk, task: Task): Fit | undefined {
   return searchAllowed(desk, task, 1).fits[0];
 }
 
+/** Whether any blend keeps the wishes. */
+function passes(desk: Desk, wishes: Wishes): boolean {
+  const task = taskOf(desk, wishes);
+  return !isForbidden(desk, task) && isMet(task);
+}
+
 /** The search, unless the maker's additives already stand against a wish. */
 export function searchAllowed(desk: Desk, task: Task, most?: number): Searched {
-  const forbidden = alwaysIn(desk).additives.some((each) => additiveForbids(task.wishes, each));
-  return forbidden ? { fits: [], isWhole: true } : searchWished(task, most);
+  return isForbidden(desk, task) ? { fits: [], isWhole: true } : searchWished(task, most);
+}
+
+function isForbidden(desk: Desk, { wishes }: Task): boolean {
+  return alwaysIn(desk).additives.some((each) => additiveForbids(wishes, each));
 }
 
 /** What every jar of the base holds. */
@@ -105,23 +118,42 @@ function onlyOf(wish: Wish): Wishes {
 /** Searches to find the figure by halving: to a half degree. */
 const WARMTH_STEP_C = 0.5;
 
-function couldBe(desk: Desk, wishes: Wishes, wish: Wish): Pick<WishConflict, "couldBe"> {
-  const holds = (changed: Wishes) => bestOf(desk, taskOf(desk, changed)) !== undefined;
+/** @param kept a blend that keeps all the other wishes, so that what it holds to could be done for certain */
+function* couldBe(
+  desk: Desk,
+  wishes: Wishes,
+  wish: Wish,
+  kept: Fit,
+): Generator<undefined, Pick<WishConflict, "couldBe">> {
   if (wish.wish === "pore-rating") {
     for (let most = Math.floor(wish.most) + 1; most <= 5; most++) {
-      if (holds({ ...wishes, poreRatingMost: most })) return { couldBe: most };
+      yield;
+      if (passes(desk, { ...wishes, poreRatingMost: most })) return { couldBe: most };
     }
   }
   if (wish.wish === "holds-to") {
-    let cold = COLDEST_C;
+    const least = holdsToOf(desk, kept);
+    let cold = Math.max(COLDEST_C, Math.floor(least / WARMTH_STEP_C) * WARMTH_STEP_C);
     let warm = wish.celsius;
     while (warm - cold > WARMTH_STEP_C) {
+      yield;
       const middle = Math.round((cold + warm) / 2 / WARMTH_STEP_C) * WARMTH_STEP_C;
       if (middle <= cold || middle >= warm) break;
-      if (holds({ ...wishes, holdsToCelsius: middle })) cold = middle;
+      if (passes(desk, { ...wishes, holdsToCelsius: middle })) cold = middle;
       else warm = middle;
     }
     return { couldBe: cold };
   }
   return {};
+}
+
+/** What a fit keeps its body to, as strictly as the maker's rule [C] */
+function holdsToOf({ product, ground }: Desk, { parts }: Fit): number {
+  const { useCelsius, airFraction, rules } = product;
+  const { softensAboveCelsius, softensAboveLeastCelsius } = judgeBlend(
+    { parts },
+    { celsius: [], useCelsius, airFraction, rules, law: ground.law },
+  );
+  const holds = rules.strictness === "central" ? softensAboveCelsius : softensAboveLeastCelsius;
+  return holds ?? COLDEST_C;
 }

@@ -9,15 +9,13 @@
  * yield value, the steps that `stand-in.ts` compares by; a clear step of oil phase is 15 %, the worst error of its
  * fit. Where feel or oil phase is not wished for it should stay; more than the step wished is a drift as well.
  */
-import type { Part } from "../../blend.ts";
-import { WHOLE } from "../../blend.ts";
+import { type Blend, type Part, WHOLE } from "../../blend.ts";
 import { USUAL_AIR_FRACTION, yieldPa } from "../../judge/firmness.ts";
-import { meltOf } from "../../judge/melt.ts";
+import { type Melt, meltOf } from "../../judge/melt.ts";
 import { oilPhase } from "../../judge/oil-phase.ts";
 import { solidFatPercent, structurePoints } from "../../judge/solid-fat.ts";
 import type { Tariff } from "../../price/tariff.ts";
-import type { Margins, Probe } from "../nearest/slopes.ts";
-import { marginsInOrder } from "../nearest/slopes.ts";
+import type { Margins, Probe } from "../nearest/probe.ts";
 import { type JudgingGround, meltMargins } from "../rule-check.ts";
 import type { Wishes } from "./wish.ts";
 
@@ -55,11 +53,10 @@ export interface Objective {
 
 /** Logarithms of the yield value at use [Pa] and of the viscosity on skin [mm2/s]; every composition is known. */
 export function lnFigures(
-  parts: readonly Part[],
+  blend: Blend,
+  melt: Melt | undefined,
   { useCelsius, airFraction = USUAL_AIR_FRACTION, law }: JudgingGround,
 ): Pick<Reference, "lnYield" | "lnViscosity"> {
-  const blend = { parts };
-  const melt = meltOf(blend);
   if (!melt) return { lnYield: undefined, lnViscosity: undefined };
   const solids =
     solidFatPercent(melt, "settled", useCelsius) + structurePoints(melt, "settled", useCelsius);
@@ -90,11 +87,13 @@ export function objectiveOf(
   return {
     ...{ reference, way, tariff },
     probe: (parts) => {
-      const melt = meltOf({ parts });
+      const blend = { parts };
+      const melt = meltOf(blend);
       if (!melt) return [-Infinity, -Infinity, -Infinity, Infinity, Infinity];
-      const { lnYield, lnViscosity } = lnFigures(parts, question);
+      const { firmLow, firmHigh, softens } = margins(melt);
+      const { lnYield, lnViscosity } = lnFigures(blend, melt, question);
       return [
-        ...marginsInOrder(margins(melt)),
+        ...[firmLow, firmHigh, softens],
         steps(reference.lnYield, lnYield, YIELD_STEP, FEEL),
         steps(reference.lnViscosity, lnViscosity, THICKNESS_STEP, OIL_PHASE),
       ];

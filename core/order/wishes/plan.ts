@@ -9,7 +9,8 @@ import { type Row, solveLinear } from "../linear-program.ts";
 import { type Aim, type Movable, partsWith, sumOf } from "../nearest/aim.ts";
 import type { Step } from "../nearest/plan-shares.ts";
 import type { Filling } from "../nearest/scene.ts";
-import type { Margins, Slopes } from "../nearest/slopes.ts";
+import type { Margins } from "../nearest/probe.ts";
+import type { Slopes } from "../nearest/slopes.ts";
 import { COMPARED, OIL_PHASE, STEP_LEAST, WEIGHT, familiesBrought } from "./objective.ts";
 import type { Task } from "./task.ts";
 

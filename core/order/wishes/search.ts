@@ -54,6 +54,16 @@ export function searchWished(task: Task, most = OFFERS_MOST): Searched {
   return { fits: distinctBest(fits, most), isWhole };
 }
 
+/** Whether any blend fits: the first that is found ends the search. */
+export function isMet(task: Task): boolean {
+  const [start, ...others] = waysOf(task).ways;
+  if (!start || task.nanoMost <= 0) return false;
+  const fits: Fit[] = [];
+  const { shift } = keep(fits, settleWished(task, start.filling));
+  if (shift && fits.length === 0) lookAtOthers(task, others, shift.slopes, fits, 1, true);
+  return fits.length > 0;
+}
+
 function keep(fits: Fit[], settled: Settled): Settled {
   if (settled.fit) fits.push(settled.fit);
   return settled;
@@ -69,13 +79,17 @@ interface Promised extends Planned {
   readonly way: Way;
 }
 
-/** @returns whether every way was in the running */
+/**
+ * @param isFirstEnough whether the first fit ends it
+ * @returns whether every way was in the running
+ */
 function lookAtOthers(
   task: Task,
   ways: readonly Way[],
   slopes: Slopes,
   fits: Fit[],
   most: number,
+  isFirstEnough = false,
 ): boolean {
   const promised: Promised[] = [];
   // Bound of what is worth a look: the least floor that the best promises so far leave open.
@@ -105,6 +119,7 @@ function lookAtOthers(
     if (lacking > NEARLY && (fits.length > 0 || doubtful++ >= DOUBTFUL_SOLVED)) continue;
     const settled = keep(fits, settleWished(task, way.filling, shares));
     if (!settled.fit && fits.length === 0) keep(fits, settleWished(task, way.filling));
+    if (isFirstEnough && fits.length > 0) break;
   }
   return isWhole;
 }

@@ -6,6 +6,7 @@ import type { Base, Choice, Product } from "../../compose/product.ts";
 import type { Ingredient } from "../../ingredient.ts";
 import { compositionFindings } from "../../judge/composition.ts";
 import type { FirmnessLaw } from "../../judge/firmness.ts";
+import { meltOf } from "../../judge/melt.ts";
 import type { Rules } from "../../judge/verdict.ts";
 import { NANO, type Tariff } from "../../price/tariff.ts";
 import { type Scene, type Slot, greatestOf, sceneOf } from "../nearest/scene.ts";
@@ -114,11 +115,14 @@ function isUnpriced(tariff: Tariff | undefined, { id }: Ingredient): boolean {
 }
 
 /** What the customer's own blend is like; what cannot be judged is not compared. */
-function referenceOf({ blend: { parts }, tariff }: Desk, question: JudgingGround): Reference {
+function referenceOf({ blend, tariff }: Desk, question: JudgingGround): Reference {
+  const { parts } = blend;
   const isKnown = parts.every(({ ingredient }) => compositionFindings(ingredient).length === 0);
   const nano = tariff ? nanoOf(tariff, parts) : NaN;
   return {
-    ...(isKnown ? lnFigures(parts, question) : { lnYield: undefined, lnViscosity: undefined }),
+    ...(isKnown
+      ? lnFigures(blend, meltOf(blend), question)
+      : { lnYield: undefined, lnViscosity: undefined }),
     nano: nano > 0 ? nano : undefined,
     families: new Set(parts.flatMap(({ ingredient }) => ingredient.allergenFamilies)),
   };

@@ -15,7 +15,7 @@ import { type Change, movedBetween } from "../nearest/nearest.ts";
 import { choiceOf } from "../nearest/placing.ts";
 import { sceneOf } from "../nearest/scene.ts";
 import { standingFindings } from "../nearest/standing.ts";
-import { type WishConflict, searchAllowed, unmetOf } from "./conflicts.ts";
+import { type WishConflict, searchAllowed, unmetSteps } from "./conflicts.ts";
 import type { Fit } from "./shift.ts";
 import { type Desk, type Task, type WishGround, taskOf } from "./task.ts";
 import { type Trades, tradesOf } from "./telling.ts";
@@ -41,8 +41,11 @@ export interface WishesMet {
 
 export interface WishesUnmet {
   readonly kind: "none";
-  /** What stands in the way, worked out when asked for: as many searches as there are wishes, and some more. */
-  readonly explain: () => WishesExplained;
+  /**
+   * What stands in the way, worked out when asked for: as many searches as there are wishes, and some more. A page goes
+   * step by step, one search each, so that it can answer a touch in between; `atOnce` goes to the end.
+   */
+  readonly explain: () => Generator<undefined, WishesExplained>;
   readonly isWhole: boolean;
 }
 
@@ -97,8 +100,16 @@ export function wishFor(
   return { kind: "none", explain: () => explained(desk, wishes), isWhole };
 }
 
-function explained(desk: Desk, wishes: Wishes): WishesExplained {
-  const { nearest, ...others } = unmetOf(desk, wishes);
+/** What steps come to, taken one after the other without a rest. */
+export function atOnce<Result>(steps: Generator<undefined, Result>): Result {
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+  }
+}
+
+function* explained(desk: Desk, wishes: Wishes): Generator<undefined, WishesExplained> {
+  const { nearest, ...others } = yield* unmetSteps(desk, wishes);
   if (!nearest) return others;
   return {
     ...others,

@@ -3,7 +3,7 @@ import { startingChoice } from "#core/compose/product.ts";
 import { sayGives, sayWishConflict } from "#core/order/wishes-words.ts";
 import { areDistinct } from "#core/order/wishes/distinct.ts";
 import type { Wishes } from "#core/order/wishes/wish.ts";
-import { type Wished, type WishesMet, wishFor } from "#core/order/wishes/wishes.ts";
+import { atOnce, type Wished, type WishesMet, wishFor } from "#core/order/wishes/wishes.ts";
 import { priceJar } from "#core/price/price.ts";
 import { ingredientById, recordOf, scentedOf } from "#data/library.ts";
 import { DEMO_PRODUCTS } from "#data/seeds/demo.ts";
@@ -30,7 +30,7 @@ function met(wishes: Wishes): WishesMet {
 function explained(wishes: Wishes) {
   const wished = wish(wishes);
   if (wished.kind !== "none") throw new Error(wished.kind);
-  return wished.explain();
+  return atOnce(wished.explain());
 }
 
 describe("wishes", () => {

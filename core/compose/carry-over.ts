@@ -1,0 +1,86 @@
+/**
+ * A choice made with an earlier version of a product -> the nearest that today's version can hold.
+ *
+ * Every butter, and every place with its oil, keeps its share where it still stands, moved to the nearest end of its
+ * bound where it no longer fits; what is new takes the maker's own. What the sum is then short of, or has too much, is
+ * shared out by the room each part has left, as when a share is moved. It is not judged here.
+ */
+import { apportion } from "../apportion.ts";
+import { WHOLE } from "../blend.ts";
+import type { Bound, Choice, Product } from "./product.ts";
+
+export interface CarriedOver {
+  readonly choice: Choice;
+  /** Ingredients that the choice held and today's base has no place for; ids. */
+  readonly lost: readonly string[];
+  /** Whether any share or oil is another than it was. */
+  readonly isChanged: boolean;
+}
+
+/**
+ * Carry a choice over.
+ * @param choice any shape that was once a choice
+ * @returns nothing when its base is gone, or when the bounds do not let the shares add up
+ */
+export function carryOver(product: Product, choice: Choice): CarriedOver | undefined {
+  const base = product.bases.find(({ id }) => id === choice.base);
+  if (!base) return undefined;
+  const oils = base.oils.map((place) => {
+    const chosen = choice.oils.find((each) => each.place === place.place);
+    const allowed = product.places.find(({ id }) => id === place.place)?.allowed ?? [];
+    const isOffered = chosen !== undefined && allowed.includes(chosen.ingredient);
+    const ingredient = isOffered ? chosen.ingredient : place.ingredient;
+    return { place: place.place, ingredient, share: within(place, chosen?.share ?? place.share) };
+  });
+  const butters = base.butters.map((butter) => {
+    const chosen = choice.butters.find(({ ingredient }) => ingredient === butter.ingredient);
+    const share = within(butter, chosen?.share ?? butter.share);
+    return { ingredient: butter.ingredient, share };
+  });
+  const shares = summedTo(
+    product.additives.reduce((left, { share }) => left - share, WHOLE),
+    [...butters, ...oils].map(({ share }) => share),
+    [...base.butters, ...base.oils],
+  );
+  if (!shares) return undefined;
+  const carried: Choice = {
+    base: base.id,
+    butters: butters.map((each, at) => ({ ...each, share: shares[at]! })),
+    oils: oils.map((each, at) => ({ ...each, share: shares[butters.length + at]! })),
+  };
+  const held = new Set([...carried.butters, ...carried.oils].map(({ ingredient }) => ingredient));
+  const lost = [...choice.butters, ...choice.oils]
+    .filter(({ ingredient, share }) => share > 0 && !held.has(ingredient))
+    .map(({ ingredient }) => ingredient);
+  return { choice: carried, lost: [...new Set(lost)], isChanged: !isSame(choice, carried) };
+}
+
+function within({ least, greatest }: Bound, share: number): number {
+  return Math.min(greatest, Math.max(least, share));
+}
+
+function summedTo(
+  whole: number,
+  shares: readonly number[],
+  bounds: readonly Bound[],
+): number[] | undefined {
+  const short = shares.reduce((left, share) => left - share, whole);
+  const rooms = shares.map((share, at) =>
+    short > 0 ? bounds[at]!.greatest - share : share - bounds[at]!.least,
+  );
+  if (Math.abs(short) > rooms.reduce((sum, room) => sum + room, 0)) return undefined;
+  const steps = apportion(Math.abs(short), rooms);
+  return shares.map((share, at) => share + Math.sign(short) * steps[at]!);
+}
+
+/** The same parts at the same shares, in whatever order they were listed. */
+function isSame(one: Choice, other: Choice): boolean {
+  const lines = ({ butters, oils }: Choice) =>
+    [
+      ...butters.map(({ ingredient, share }) => `${ingredient} ${share}`),
+      ...oils.map(({ place, ingredient, share }) => `${place} ${ingredient} ${share}`),
+    ]
+      .sort()
+      .join();
+  return lines(one) === lines(other);
+}
