@@ -1,38 +1,32 @@
-import type { ProductOffer } from "#core/wire.ts";
 import { type Advice, adviseOn } from "./advice.ts";
 import { Checkout } from "./checkout.ts";
-import { composerPage, sayScene } from "./composer-page.ts";
-import { type View, button, html, say } from "./dom.ts";
+import { type ComposerPage, composerPage, sayScene } from "./composer-page.ts";
+import { html, say } from "./dom.ts";
 import { tell } from "./events.ts";
-import { loadOffer } from "./exchange.ts";
-import { type Formats, formatsFor } from "./formats.ts";
 import { keep, reopen } from "./keep.ts";
-import { type Scene, readScene } from "./scene.ts";
-import { type Act, type ComposerState, act } from "./state.ts";
+import { wayBackOf } from "./keys.ts";
+import { type Language, askedOf } from "./language.ts";
+import { type Opening, openOffer } from "./opening.ts";
+import { isVisit } from "./link.ts";
+import { type Scene, nameOf, readScene } from "./scene.ts";
+import { sayReasons } from "./sayings.ts";
+import { type Act, type ComposerState, act, isMakersBase } from "./state.ts";
 import { composerSheet } from "./styles.ts";
-import type { OrderShown } from "./views/order.ts";
-import { type Trouble, noAnswer, notSetUp } from "./troubles.ts";
+import { loading, notLoaded } from "./views/before.ts";
+import { type Teller, type Trouble, noAnswer, notSetUp } from "./troubles.ts";
+import { FIRST_WORDS, type Say } from "./words.ts";
 
-/**
- * Silence after the last change before the summary is spoken, so that a drawn slider does not
- * chatter [ms].
- */
+/** Silence after the last change before the summary is spoken, so that a drawn slider does not chatter [ms]. */
 const HUSH_MS = 600;
 /** Silence after which a change counts as made: it is kept, and a refused blend gets its offer [ms]. */
 const SETTLE_MS = 250;
 
-/** Said before the summary when it was not a share that moved. */
-const DONE: Partial<Record<Act["kind"], string>> = {
-  undo: "Undone. ",
-  redo: "Redone. ",
-  "take-offer": "Taken. ",
-};
-
 /** What stands while an offer is loaded. */
 interface Open {
   readonly service: string;
-  readonly formats: Formats;
-  readonly page: View<OrderShown>;
+  readonly isOutOfWords: boolean;
+  readonly language: Language;
+  readonly page: ComposerPage;
   readonly checkout: Checkout;
   state: ComposerState;
   scene: Scene;
@@ -46,6 +40,7 @@ interface Open {
  * Attributes
  * - `product`  id of a published product
  * - `service`  address of the Softset service; the page's own origin when left out
+ * - `lang`     language to speak; the shop's own when left out
  *
  * Children are the page without script: they stay until the product is loaded, and if it cannot be.
  *
@@ -61,18 +56,18 @@ interface Open {
  * - `--softset-paper` ground
  * - `--softset-radius` corners
  *
- * Parts (every named region is one; these are promised): composer, head,
- * practice, bases, base, judge,
- * verdict, headline, reasons, curve, legend, places, figures, blend, row, share, step, range, oil,
- * know, price, jars, quantity, total, order, buy, hint, alert, panel, strip, offer, changes, take.
+ * Parts (every named region is one; these are promised): composer, head, practice, bases, base, judge, verdict, headline,
+ * reasons, curve, legend, places, figures, blend, row, share, step, range, oil, know, price, jars, quantity, total,
+ * order, buy, hint, alert, panel, strip, offer, changes, take.
  */
 export class BlendComposer extends HTMLElement {
-  static readonly observedAttributes = ["product", "service"];
+  static readonly observedAttributes = ["product", "service", "lang"];
 
   readonly #root = this.attachShadow({ mode: "open" });
   readonly #body = html("div", { class: "body" });
   readonly #spoken = html("p", { class: "spoken", role: "status" });
   #open: Open | undefined;
+  #teller: Teller = FIRST_WORDS;
   /** Counts loads, so that a late answer to an earlier one is dropped. */
   #loads = 0;
   #hush: ReturnType<typeof setTimeout> | undefined;
@@ -115,22 +110,19 @@ export class BlendComposer extends HTMLElement {
     const service = this.getAttribute("service") ?? location.origin;
     if (!product) return this.#cannotLoad(notSetUp("product"));
     if (!URL.canParse(service)) return this.#cannotLoad(notSetUp("service"));
-    this.#body.replaceChildren(
-      html("p", { class: "loading", role: "status" }, "Fetching the recipe …"),
-      html("slot"),
-    );
-    const answer = await loadOffer(service, product);
+    this.#body.replaceChildren(loading(this.#teller), html("slot"));
+    const opened = await openOffer(service, product, askedOf(this));
     if (mine !== this.#loads) return;
-    if ("trouble" in answer) return this.#cannotLoad(answer.trouble);
+    if ("trouble" in opened) return this.#cannotLoad(opened.trouble);
+    this.#teller = opened.language;
     try {
-      this.#start(service, answer.value);
+      this.#start(service, opened);
     } catch {
       this.#cannotLoad(noAnswer("load", "unreadable"));
     }
   }
 
-  #start(service: string, offer: ProductOffer): void {
-    const formats = formatsFor(offer.locale, offer.currency);
+  #start(service: string, { offer, language, isOutOfWords, linked }: Opening): void {
     const state = reopen(service, offer);
     const checkout = new Checkout(service, {
       phase: () => this.#show(),
@@ -141,16 +133,31 @@ export class BlendComposer extends HTMLElement {
         location.assign(order.payUrl ?? order.orderUrl);
       },
     });
-    const page = composerPage(offer, formats, (doing) => this.#act(doing), {
-      buy: () => this.#buy(),
-      confirm: () => this.#open && void checkout.confirm(this.#open.scene),
-      rest: () => checkout.rest(),
-    });
+    const doAct = (doing: Act) => this.#act(doing);
+    const page = composerPage(
+      { service, offer, language, doAct, readScene },
+      {
+        buy: () => this.#buy(),
+        confirm: () => this.#open && void checkout.confirm(this.#open.scene),
+        rest: () => checkout.rest(),
+      },
+    );
     const scene = readScene(state);
-    this.#open = { service, formats, page, checkout, state, scene, advice: undefined };
+    this.#open = {
+      service,
+      isOutOfWords,
+      language,
+      page,
+      checkout,
+      state,
+      scene,
+      advice: undefined,
+    };
+    this.#spoken.lang = language.lang;
     this.#show();
     this.#settleSoon();
     this.#body.replaceChildren(page.node);
+    if (linked && (isVisit() || isMakersBase(state))) void page.arrive(linked);
   }
 
   #act(doing: Act): void {
@@ -168,7 +175,8 @@ export class BlendComposer extends HTMLElement {
     this.#show();
     if (isSame) return;
     this.#tellChange(open);
-    this.#done = DONE[doing.kind] ?? "";
+    const done: Partial<Record<Act["kind"], Say>> = open.language.words.spoken;
+    this.#done = done[doing.kind]?.() ?? "";
     this.#speakSoon();
     this.#settleSoon();
   }
@@ -177,7 +185,9 @@ export class BlendComposer extends HTMLElement {
     clearTimeout(this.#hush);
     this.#hush = setTimeout(() => {
       const open = this.#open;
-      if (open) say(this.#spoken, this.#done + sayScene(open.scene, open.advice, open.formats));
+      if (!open) return;
+      const scene = sayScene(open.scene, open.advice, open.language);
+      say(this.#spoken, `${this.#done} ${scene}`.trim());
     }, HUSH_MS);
   }
 
@@ -194,7 +204,7 @@ export class BlendComposer extends HTMLElement {
     if (open?.scene.verdict !== "refused") return;
     const { scene } = open;
     const isWanted = () => this.#open === open && open.scene.blend === scene.blend;
-    const advice = await adviseOn(scene, isWanted);
+    const advice = await adviseOn(scene, open.language, isWanted);
     if (!advice || !isWanted()) return;
     open.advice = advice;
     this.#show();
@@ -205,7 +215,8 @@ export class BlendComposer extends HTMLElement {
     const open = this.#open;
     if (!open || open.checkout.phase.kind !== "idle") return;
     if (open.scene.verdict !== "orderable") {
-      this.#alert = `This blend can’t be ordered yet. ${open.scene.reasons[0] ?? ""}`;
+      const [reason = ""] = sayReasons(open.scene, open.language);
+      this.#alert = open.language.words.order.notYet({ reason });
       return this.#show();
     }
     this.#alert = "";
@@ -232,20 +243,24 @@ export class BlendComposer extends HTMLElement {
     });
   }
 
-  #say({ code, sentence }: Trouble): void {
+  #say(trouble: Trouble): void {
+    const { code } = trouble;
+    const sentence = this.#sentenceOf(trouble);
     this.#alert = sentence;
     this.#show();
     tell(this, "softset-problem", { code, sentence });
   }
 
-  #cannotLoad({ code, sentence }: Trouble): void {
-    const again = button({ class: "quiet" }, () => void this.load(), "Try again");
-    const canRetry = !code.startsWith("widget.attribute");
-    this.#body.replaceChildren(
-      html("p", { class: "alert", role: "alert", part: "alert" }, sentence),
-      ...(canRetry ? [again] : []),
-      html("slot"),
-    );
+  #sentenceOf({ say: tellIn }: Trouble): string {
+    const offer = this.#open?.state.offer;
+    return tellIn(this.#teller, (id) => (offer ? nameOf(offer, id) : id));
+  }
+
+  #cannotLoad(trouble: Trouble): void {
+    const { code } = trouble;
+    const sentence = this.#sentenceOf(trouble);
+    const again = code.startsWith("widget.attribute") ? undefined : () => void this.load();
+    this.#body.replaceChildren(...notLoaded(this.#teller, sentence, again), html("slot"));
     tell(this, "softset-problem", { code, sentence });
   }
 
@@ -269,18 +284,16 @@ export class BlendComposer extends HTMLElement {
     if (this.#open) keep(this.#open.service, this.#open.state);
   };
 
-  /** Online again: try once more what could not be had, the product or the offer. */
+  /** Online again: try once more what could not be had, the product, its words or the offer. */
   readonly #retry = (): void => {
-    if (!this.#open) void this.load();
+    if (!this.#open || this.#open.isOutOfWords) void this.load();
     else if (this.#open.advice?.kind === "out-of-reach") void this.#advise();
   };
 
-  /** Ctrl+Z, Ctrl+Shift+Z, Ctrl+Y, and the same with the command key. */
   readonly #shortcut = (event: KeyboardEvent): void => {
-    if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
-    const key = event.key.toLowerCase();
-    if (key !== "z" && key !== "y") return;
+    const kind = wayBackOf(event);
+    if (!kind) return;
     event.preventDefault();
-    this.#act({ kind: key === "y" || event.shiftKey ? "redo" : "undo" });
+    this.#act({ kind });
   };
 }

@@ -1,10 +1,11 @@
 /**
- * How the widget is bundled into its two scripts. Style sheets go in as minified text, because a
+ * How the widget is bundled into its scripts. Style sheets go in as minified text, because a
  * constructed style sheet wants text.
  */
 import { transform } from "esbuild";
 import { readFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
+import { compiledWords } from "./words/compile.mjs";
 
 /** @type {import("esbuild").Plugin} */
 const minifiedStyles = {
@@ -45,6 +46,21 @@ const withoutLots = {
   },
 };
 
+/**
+ * The page's own words come with its language, so the core's English stays out of the script. What is said in the page
+ * is said with the words of a catalogue; a sentence that forgot to would throw.
+ * @type {import("esbuild").Plugin}
+ */
+const withoutCoreWords = {
+  name: "without-core-words",
+  setup({ onLoad }) {
+    onLoad({ filter: /core.words.en\.json$/ }, () => ({
+      contents: '{"findings":{},"changes":{},"families":{},"namesInSentence":""}',
+      loader: "json",
+    }));
+  },
+};
+
 const common = {
   bundle: true,
   minify: true,
@@ -53,7 +69,7 @@ const common = {
   charset: "utf8",
   legalComments: "none",
   logLevel: "warning",
-  plugins: [minifiedStyles, withoutBenchWords, withoutLots],
+  plugins: [minifiedStyles, compiledWords, withoutBenchWords, withoutLots],
 };
 
 /**
@@ -68,7 +84,7 @@ const common = {
 export function widgetBuild(format) {
   const entryPoints = [fileURLToPath(new URL("./index.ts", import.meta.url))];
   const define = format === "iife" ? { "import.meta.url": "document.currentScript.src" } : {};
-  return { ...common, entryPoints, format, define };
+  return { ...common, plugins: [...common.plugins, withoutCoreWords], entryPoints, format, define };
 }
 
 /**
@@ -77,5 +93,54 @@ export function widgetBuild(format) {
  */
 export function nearestBuild() {
   const entryPoints = [fileURLToPath(new URL("./nearest.ts", import.meta.url))];
+  const plugins = [...common.plugins, withoutCoreWords];
+  return { ...common, plugins, entryPoints, format: "esm" };
+}
+
+/**
+ * The third script, an ES module: wishes, comparing, sharing, opening what was kept. Its words are a script too, and
+ * what it judges is judged by the first.
+ * @returns {import("esbuild").BuildOptions}
+ */
+export function moreBuild() {
+  const entryPoints = [fileURLToPath(new URL("./more/more.ts", import.meta.url))];
+  return {
+    ...common,
+    plugins: [...common.plugins, withoutCoreWords],
+    entryPoints,
+    format: "esm",
+  };
+}
+
+/**
+ * The search behind the wishes, an ES module that the third script fetches once something is wished.
+ * @returns {import("esbuild").BuildOptions}
+ */
+export function wishesBuild() {
+  const entryPoints = [fileURLToPath(new URL("./wishes.ts", import.meta.url))];
   return { ...common, entryPoints, format: "esm" };
+}
+
+/** Languages with words. */
+export const LANGUAGES = ["de", "en", "es", "fr"];
+
+/**
+ * The words of a language, an ES module that the first script fetches from beside itself: those of the page and those
+ * of the core. A chapter is a set of words for another script: "more" takes `words/more.fr.json` instead.
+ * @param {string} language one of `LANGUAGES`
+ * @param {string} [chapter]
+ * @returns {import("esbuild").BuildOptions}
+ */
+export function wordsBuild(language, chapter) {
+  const file = chapter ? `${chapter}.${language}` : language;
+  const lines = [`export * as words from "./words/${file}.json";`];
+  if (!chapter) lines.push(`export { default as core } from "../core/words/${language}.json";`);
+  if (chapter === "more") {
+    lines.push(`export { default as wishes } from "../core/words/wishes.${language}.json";`);
+  }
+  const stdin = {
+    contents: lines.join("\n"),
+    resolveDir: fileURLToPath(new URL(".", import.meta.url)),
+  };
+  return { ...common, stdin, format: "esm" };
 }

@@ -4,57 +4,67 @@
 import type { ProductOffer } from "#core/wire.ts";
 import type { Advice } from "./advice.ts";
 import { type View, button, hide, html, say } from "./dom.ts";
-import type { Formats } from "./formats.ts";
+import type { Language } from "./language.ts";
+import type { MoreHost } from "./more/ground.ts";
 import type { Scene } from "./scene.ts";
 import type { Act } from "./state.ts";
-import { PRACTICE, TAKE, VERDICT_WORD, sayFirmness, sayFirmnessShort } from "./words.ts";
+import { sayFirmness, sayFirmnessShort, sayReasons } from "./sayings.ts";
 import { baseView, blendView } from "./views/compose.ts";
 import { thumbnail } from "./views/curve.ts";
 import { judgeView } from "./views/judge.ts";
 import { knowView } from "./views/know.ts";
+import { type MoreView, moreView } from "./views/more.ts";
 import type { Advised } from "./views/offer.ts";
 import { type OrderDoings, type OrderShown, orderView } from "./views/order.ts";
 import { priceView } from "./views/price.ts";
 
+export interface ComposerPage extends View<OrderShown> {
+  readonly arrive: MoreView["arrive"];
+}
+
 /** Build the page of an offer. */
-export function composerPage(
-  offer: ProductOffer,
-  formats: Formats,
-  doAct: (act: Act) => void,
-  doings: OrderDoings,
-): View<OrderShown> {
-  const base = baseView(offer, formats, doAct);
-  const judge = judgeView(offer, formats, doAct);
-  const blend = blendView(offer, formats, doAct);
-  const know = knowView(offer, formats);
-  const price = priceView(offer, formats, doAct);
-  const order = orderView(offer, formats, doings);
-  const strip = stripView(offer, formats, doAct);
+export function composerPage(host: MoreHost, doings: OrderDoings): ComposerPage {
+  const { offer, language, doAct } = host;
+  const base = baseView(offer, language, doAct);
+  const judge = judgeView(offer, language, doAct);
+  const blend = blendView(offer, language, doAct);
+  const more = moreView(host);
+  const know = knowView(offer, language);
+  const price = priceView(offer, language, doAct);
+  const order = orderView(offer, language, doings);
+  const strip = stripView(offer, language, doAct);
   const choosing = html(
     "div",
     { class: "choosing" },
     base.node,
     judge.node,
-    html("div", { class: "shares" }, blend.node, know.node, strip.node),
+    html("div", { class: "shares" }, blend.node, more.node, know.node, strip.node),
     price.node,
   );
   const node = html(
     "article",
-    { class: "composer", lang: "en", part: "composer", "aria-labelledby": "product-title" },
+    {
+      class: "composer",
+      lang: language.lang,
+      part: "composer",
+      "aria-labelledby": "product-title",
+    },
     html(
       "header",
       { class: "head" },
-      html("h2", { id: "product-title" }, offer.product.name),
-      html("p", {}, offer.product.words),
+      html("h2", { id: "product-title", lang: offer.locale }, offer.product.name),
+      html("p", { lang: offer.locale }, offer.product.words),
     ),
-    ...(offer.practice ? [html("p", { class: "practice" }, PRACTICE)] : []),
+    ...(offer.practice ? [html("p", { class: "practice" }, language.words.page.practice())] : []),
+    more.notice,
     choosing,
     order.node,
   );
   return {
     node,
+    arrive: more.arrive,
     show(shown) {
-      for (const view of [base, blend, know, price]) view.show(shown.scene);
+      for (const view of [base, blend, more, know, price]) view.show(shown.scene);
       for (const view of [judge, strip]) view.show(shown);
       order.show(shown);
       choosing.inert = shown.phase.kind === "busy";
@@ -63,14 +73,18 @@ export function composerPage(
 }
 
 /** One sentence for those who listen instead of look. */
-export function sayScene(scene: Scene, advice: Advice | undefined, formats: Formats): string {
+export function sayScene(scene: Scene, advice: Advice | undefined, language: Language): string {
+  const { spoken, verdict } = language.words;
+  const sentences: string[] = [];
   if (scene.verdict !== "orderable") {
-    const offer =
-      advice?.kind === "found" ? ` The nearest blend that can be made: ${advice.changes}.` : "";
-    return `${VERDICT_WORD[scene.verdict]}. ${scene.reasons[0] ?? ""}${offer}`;
+    const reason = sayReasons(scene, language)[0] ?? "";
+    sentences.push(spoken.refused({ verdict: verdict[scene.verdict](), reason }));
+    if (advice?.kind === "found") sentences.push(spoken.nearest({ changes: advice.changes }));
+  } else {
+    sentences.push(spoken.orderable({ firmness: sayFirmness(scene.judgement, language) }));
+    if (scene.price) sentences.push(spoken.jar({ price: language.money(scene.price.jarMinor) }));
   }
-  const price = scene.price ? ` ${formats.money(scene.price.jarMinor)} a jar.` : "";
-  return `${sayFirmness(scene.judgement, formats)}.${price}`;
+  return sentences.join(" ");
 }
 
 /**
@@ -80,9 +94,10 @@ export function sayScene(scene: Scene, advice: Advice | undefined, formats: Form
  */
 function stripView(
   offer: ProductOffer,
-  formats: Formats,
+  language: Language,
   doAct: (act: Act) => void,
 ): View<Advised> {
+  const says = language.words;
   const picture = thumbnail(offer);
   const words = html("span", { class: "strip-words" });
   const price = html("strong", {});
@@ -90,7 +105,7 @@ function stripView(
   const line = html("div", { class: "strip-line" }, html("div", {}, picture.node), words, price);
   let offered: Scene | undefined;
   const press = () => offered && doAct({ kind: "take-offer", choice: offered.state.choice });
-  const take = button({ class: "quiet", tabindex: -1 }, press, TAKE);
+  const take = button({ class: "quiet", tabindex: -1 }, press, says.offer.take());
   const nearest = html("div", { class: "strip-line" }, changes, take);
   return {
     node: html("div", { class: "strip", "aria-hidden": "true" }, line, nearest),
@@ -98,11 +113,11 @@ function stripView(
       const { verdict, judgement, price: shown } = scene;
       picture.show(scene);
       const isReady = verdict === "orderable";
-      say(words, isReady ? sayFirmnessShort(judgement, formats) : VERDICT_WORD[verdict]);
-      say(price, shown ? formats.money(shown.totalMinor) : "");
+      say(words, isReady ? sayFirmnessShort(judgement, language) : says.verdict[verdict]());
+      say(price, shown ? language.money(shown.totalMinor) : "");
       offered = advice?.kind === "found" ? advice.scene : undefined;
       hide(nearest, !offered);
-      if (advice?.kind === "found") say(changes, `Nearest: ${advice.changes}`);
+      if (advice?.kind === "found") say(changes, says.offer.nearest({ changes: advice.changes }));
     },
   };
 }

@@ -2,16 +2,35 @@
  * The only file that calls the service. Every call ends within its time, and every failure comes
  * back as a value.
  */
-import type { OrderAnswer, Problem, ProductOffer, QuoteAnswer, QuoteRequest } from "#core/wire.ts";
+import type {
+  BlendLinkAnswer,
+  BlendLinkRequest,
+  BlendOpened,
+  OrderAnswer,
+  OrderStanding,
+  Problem,
+  ProductOffer,
+  QuoteAnswer,
+  QuoteRequest,
+} from "#core/wire.ts";
 import { type Errand, type Trouble, noAnswer, refused } from "./troubles.ts";
 
 export type Answer<Value> = { readonly value: Value } | { readonly trouble: Trouble };
 
 const TIME_LIMIT_MS = 20_000;
 
-/** GET /v1/products/:product */
-export function loadOffer(service: string, product: string): Promise<Answer<ProductOffer>> {
-  return ask("load", addressOf(service, `products/${encodeURIComponent(product)}`), isOffer);
+/**
+ * GET /v1/products/:product
+ * @param language names of ingredients are wanted in; the shop's own when not said
+ */
+export function loadOffer(
+  service: string,
+  product: string,
+  language?: string,
+): Promise<Answer<ProductOffer>> {
+  const wanted = language ? `?language=${language}` : "";
+  const path = `products/${encodeURIComponent(product)}${wanted}`;
+  return ask("load", addressOf(service, path), isOffer);
 }
 
 /** POST /v1/quotes */
@@ -22,6 +41,28 @@ export function requestQuote(service: string, request: QuoteRequest): Promise<An
 /** POST /v1/orders. Safe to repeat with the same token: a quote makes one order. */
 export function placeOrder(service: string, token: string): Promise<Answer<OrderAnswer>> {
   return ask("order", addressOf(service, "orders"), isOrder, posting({ quote: token }));
+}
+
+/** POST /v1/blend-links */
+export function requestCode(
+  service: string,
+  request: BlendLinkRequest,
+): Promise<Answer<BlendLinkAnswer>> {
+  return ask("link", addressOf(service, "blend-links"), isCode, posting(request));
+}
+
+/** GET /v1/blend-links/:code */
+export function openCode(service: string, code: string): Promise<Answer<BlendOpened>> {
+  return ask("link", addressOf(service, `blend-links/${encodeURIComponent(code)}`), isOpened);
+}
+
+/** GET /v1/orders/:order/:token */
+export function readOrder(
+  service: string,
+  order: string,
+  token: string,
+): Promise<Answer<OrderStanding>> {
+  return ask("link", addressOf(service, `orders/${order}/${token}`), isStanding);
 }
 
 function addressOf(service: string, path: string): string {
@@ -76,6 +117,18 @@ function isOrder(answer: unknown): answer is OrderAnswer {
   if (!holds(answer, "reference orderUrl")) return false;
   const { orderUrl, payUrl } = answer as OrderAnswer;
   return [orderUrl, payUrl ?? orderUrl].every((url) => /^https?:\/\//.test(url));
+}
+
+function isCode(answer: unknown): answer is BlendLinkAnswer {
+  return holds(answer, "code");
+}
+
+function isOpened(answer: unknown): answer is BlendOpened {
+  return holds(answer, "product.id version choice.base choice.butters choice.oils jar");
+}
+
+function isStanding(answer: unknown): answer is OrderStanding {
+  return holds(answer, "reference state");
 }
 
 function isProblem(answer: unknown): answer is Problem {

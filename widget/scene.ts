@@ -5,7 +5,7 @@
 import type { Blend } from "#core/blend.ts";
 import { type Composed, composeBlend } from "#core/compose/compose.ts";
 import { type Base, type Choice, type Jar, startingChoice } from "#core/compose/product.ts";
-import { type Finding, finding, sayFinding, weightOf } from "#core/finding.ts";
+import { type Finding, finding, weightOf } from "#core/finding.ts";
 import type { Ingredient } from "#core/ingredient.ts";
 import { type Judgement, judgeBlend } from "#core/judge/verdict.ts";
 import { priceJar, pricePer100g } from "#core/price/price.ts";
@@ -34,7 +34,7 @@ export interface Scene {
   readonly price?: Price;
   readonly verdict: Judgement["verdict"];
   /** Why the blend cannot be ordered, weightiest first; empty when it can. */
-  readonly reasons: readonly string[];
+  readonly reasons: readonly Finding[];
 }
 
 /** The picture runs over these temperatures [C]. */
@@ -52,7 +52,7 @@ export function readScene(state: ComposerState): Scene {
   const common = { state, base: baseOf(state), rows: rowsOf(state), jar };
   const composed = compose(offer, choice);
   if ("findings" in composed) {
-    return { ...common, verdict: "refused", reasons: sayAll(offer, composed.findings) };
+    return { ...common, verdict: "refused", reasons: weightiestFirst(composed.findings) };
   }
   const { blend } = composed;
   const judgement = judge(offer, blend);
@@ -60,10 +60,10 @@ export function readScene(state: ComposerState): Scene {
   const judged = { ...common, blend, judgement };
   if ("findings" in priced) {
     const verdict = judgement.verdict === "orderable" ? "cannot-judge" : judgement.verdict;
-    const reasons = sayAll(offer, [...judgement.findings, ...priced.findings]);
+    const reasons = weightiestFirst([...judgement.findings, ...priced.findings]);
     return { ...judged, verdict, reasons };
   }
-  const reasons = sayAll(offer, judgement.findings);
+  const reasons = weightiestFirst(judgement.findings);
   return { ...judged, price: priced, verdict: judgement.verdict, reasons };
 }
 
@@ -129,8 +129,7 @@ function priceOf(
   };
 }
 
-function sayAll(offer: ProductOffer, findings: readonly Finding[]): string[] {
-  const say = (found: Finding) => sayFinding(found, (id) => nameOf(offer, id));
-  const of = (weight: string) => findings.filter((found) => weightOf(found) === weight).map(say);
+function weightiestFirst(findings: readonly Finding[]): Finding[] {
+  const of = (weight: string) => findings.filter((found) => weightOf(found) === weight);
   return [...of("refuses"), ...of("cannot-judge")];
 }

@@ -4,10 +4,12 @@
  */
 import { type IncomingMessage, type ServerResponse, createServer } from "node:http";
 import type { AddressInfo } from "node:net";
+import { build } from "esbuild";
 import { composeBlend } from "#core/compose/compose.ts";
 import { judgeBlend } from "#core/judge/verdict.ts";
 import { priceJar, pricePer100g } from "#core/price/price.ts";
-import type { Problem, ProductOffer, QuoteAnswer, QuoteRequest } from "#core/wire.ts";
+import type { BlendOpened, Problem, ProductOffer, QuoteAnswer, QuoteRequest } from "#core/wire.ts";
+import { wordsBuild } from "#widget/bundle.mjs";
 
 const STRICT_POLICY =
   "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; " +
@@ -25,6 +27,12 @@ export interface Manners {
   loseOrderAnswers: number;
   /** The second script cannot be had. */
   withoutNearest?: boolean;
+  /** Further scripts by the end of their name, "more" for softset.more.js; what is missing cannot be had. */
+  scripts?: Readonly<Record<string, string>>;
+  /** What the code of a blend opens as; altered when missing. */
+  opened?: BlendOpened | Problem;
+  /** Scripts of words that cannot be had, such as "fr". */
+  withoutWords?: readonly string[];
   /** Attributes and children of the elements on the page. */
   body: string;
   /** Attributes of the page's root element. */
@@ -43,6 +51,9 @@ export interface BareShop {
   readonly posts: { path: string; body: unknown }[];
   close(): Promise<void>;
 }
+
+/** Of a blend; the bare shop opens any code as its manners say. */
+export const A_CODE = "AQhldmVyeWRheQEAAJkusAkAogsA8wrkll1gvAJlmxCwNAgxGPbi";
 
 export const ONE_COMPOSER = `<softset-composer product="evening-butter"></softset-composer>`;
 
@@ -79,6 +90,7 @@ export async function openShop(
       const body: unknown = JSON.parse(await bodyOf(request));
       posts.push({ path, body });
       if (path === "/v1/quotes") return quote(response, body as QuoteRequest);
+      if (path === "/v1/blend-links") return json(response, { code: A_CODE });
       if (path === "/v1/orders") return order(response, body as { quote: string });
     }
     if (path === "/") return send(response, "text/html", page(manners));
@@ -86,11 +98,26 @@ export async function openShop(
     if (path === "/softset.nearest.js" && !manners.withoutNearest) {
       return send(response, "text/javascript", nearestScript);
     }
+    const [, further] = /^\/softset\.([\w.]+)\.js$/.exec(path) ?? [];
+    const extra = manners.scripts?.[further ?? ""];
+    if (extra) return send(response, "text/javascript", extra);
+    if (path.startsWith("/v1/blend-links/")) return opened(response);
+    const [, lang] = /^\/softset\.words\.(\w+)\.js$/.exec(path) ?? [];
+    if (lang && !manners.withoutWords?.includes(lang)) {
+      const { outputFiles } = await build({ ...wordsBuild(lang), write: false });
+      return send(response, "text/javascript", outputFiles![0]!.text);
+    }
     if (path === "/shop.css") return send(response, "text/css", manners.css);
     if (path === "/favicon.ico") return void response.writeHead(204).end();
     if (path.startsWith("/pay/")) return send(response, "text/html", PAY_PAGE);
     if (path === `/v1/products/${manners.offer.product.id}`) return json(response, manners.offer);
     problem(response, aProblem(404, "product.unknown", "There is no such product."));
+  }
+
+  function opened(response: ServerResponse): void {
+    const answer = manners.opened ?? aProblem(400, "compose.code.altered", "Altered.");
+    if ("code" in answer) problem(response, answer);
+    else json(response, answer);
   }
 
   function quote(response: ServerResponse, request: QuoteRequest): void {

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import type { ChangeDetail } from "#widget/events.ts";
-import { widgetBuild } from "#widget/bundle.mjs";
+import { LANGUAGES, widgetBuild, wordsBuild } from "#widget/bundle.mjs";
 import { axeFindings } from "../helpers/axe.ts";
 import { hasChromium, launchChromium } from "../helpers/browser.ts";
 import { anOffer } from "../helpers/offer.ts";
@@ -378,9 +378,14 @@ describe.skipIf(!hasChromium)("the composer in a browser", { timeout: 30_000 }, 
     }
   });
 
-  it("ships at most 28 KiB of script, core and all", async () => {
+  it("ships at most 30 KiB of script, core and all, and at most 6 KiB of words a language", async () => {
     const { gzipSync } = await import("node:zlib");
-    expect(gzipSync(script, { level: 9 }).length).toBeLessThanOrEqual(28 * 1024);
+    expect(gzipSync(script, { level: 9 }).length).toBeLessThanOrEqual(30 * 1024);
+    for (const language of LANGUAGES) {
+      const { outputFiles } = await build({ ...wordsBuild(language), write: false });
+      const words = gzipSync(outputFiles![0]!.contents, { level: 9 }).length;
+      expect([language, words <= 6 * 1024]).toEqual([language, true]);
+    }
   });
 });
 

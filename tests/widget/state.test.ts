@@ -2,7 +2,9 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { composeBlend } from "#core/compose/compose.ts";
 import { WHOLE } from "#core/blend.ts";
+import { sayReasons } from "#widget/sayings.ts";
 import { readScene } from "#widget/scene.ts";
+import { inEnglish } from "../helpers/language.ts";
 import {
   type Act,
   type ComposerState,
@@ -237,7 +239,7 @@ describe("what the page shows", () => {
   it("refuses a blend too hard for the window, in a sentence", () => {
     const scene = readScene(act(opened(), { kind: "move-share", row: COCOA, share: 4500 }));
     expect(scene.verdict).toBe("refused");
-    expect(scene.reasons[0]).toMatch(/too hard at 21 °C/);
+    expect(sayReasons(scene, inEnglish())[0]).toMatch(/too hard at 21 °C/);
   });
 
   it("cannot judge an oil without figures, and names it", () => {
@@ -245,7 +247,7 @@ describe("what the page shows", () => {
       act(opened(), { kind: "swap-oil", place: "first-oil", ingredient: "village-oil" }),
     );
     expect(scene.verdict).toBe("cannot-judge");
-    expect(scene.reasons[0]).toContain("Village press oil");
+    expect(sayReasons(scene, inEnglish())[0]).toContain("Village press oil");
     expect(scene.judgement!.solidFat).toEqual([]);
   });
 
@@ -256,6 +258,6 @@ describe("what the page shows", () => {
     const scene = readScene(openComposer(dear));
     expect(scene.verdict).toBe("cannot-judge");
     expect(scene.price).toBeUndefined();
-    expect(scene.reasons[0]).toContain("Jojoba oil");
+    expect(sayReasons(scene, inEnglish())[0]).toContain("Jojoba oil");
   });
 });

@@ -4,9 +4,9 @@
 import type { Act } from "../state.ts";
 import { isMakersBase } from "../state.ts";
 import { type View, bar, button, html, say } from "../dom.ts";
-import type { Formats } from "../formats.ts";
+import type { Language } from "../language.ts";
 import { type Scene, judgeBase } from "../scene.ts";
-import { MOVE_RULE, sayFirmnessShort } from "../words.ts";
+import { sayFirmnessShort } from "../sayings.ts";
 import { radioGroup } from "./radios.ts";
 import { type RowView, rowView } from "./row.ts";
 import type { ProductOffer } from "#core/wire.ts";
@@ -14,18 +14,18 @@ import type { ProductOffer } from "#core/wire.ts";
 /** Cards: what a base is, how firm it sets, why one would take it. */
 export function baseView(
   offer: ProductOffer,
-  formats: Formats,
+  language: Language,
   doAct: (act: Act) => void,
 ): View<Scene> {
   const options = offer.product.bases.map((base) => ({
     value: base.id,
     words: [
-      html("span", { class: "card-name" }, base.name),
-      html("span", { class: "card-words" }, base.words),
-      html("span", { class: "card-firmness" }, sayFirmnessShort(judgeBase(offer, base), formats)),
+      html("span", { class: "card-name", lang: offer.locale }, base.name),
+      html("span", { class: "card-words", lang: offer.locale }, base.words),
+      html("span", { class: "card-firmness" }, sayFirmnessShort(judgeBase(offer, base), language)),
     ],
   }));
-  const group = radioGroup("bases", "Choose a base", "card base", options, (base) =>
+  const group = radioGroup("bases", language.words.blend.bases(), "card base", options, (base) =>
     doAct({ kind: "choose-base", base }),
   );
   return { node: group.node, show: ({ state }) => group.show(state.choice.base) };
@@ -37,30 +37,27 @@ export function baseView(
  */
 export function blendView(
   offer: ProductOffer,
-  formats: Formats,
+  language: Language,
   doAct: (act: Act) => void,
 ): View<Scene> {
+  const words = language.words.blend;
   const list = html("ul", { class: "rows", role: "list" });
   const undo = button(
     { class: "quiet", "aria-keyshortcuts": "Control+Z" },
     () => doAct({ kind: "undo" }),
-    "Undo",
+    words.undo(),
   );
   const redo = button(
     { class: "quiet", "aria-keyshortcuts": "Control+Shift+Z Control+Y" },
     () => doAct({ kind: "redo" }),
-    "Redo",
+    words.redo(),
   );
-  const back = button(
-    { class: "quiet" },
-    () => doAct({ kind: "back-to-base" }),
-    "Back to the maker’s base",
-  );
+  const back = button({ class: "quiet" }, () => doAct({ kind: "back-to-base" }));
   const node = html(
     "section",
     { class: "blend" },
-    html("h3", {}, "Make it yours"),
-    html("p", { class: "aside" }, MOVE_RULE),
+    html("h3", {}, words.title()),
+    html("p", { class: "aside" }, words.rule()),
     list,
     html("div", { class: "way-back" }, undo, redo, back),
   );
@@ -71,7 +68,7 @@ export function blendView(
     show(scene) {
       if (scene.base.id !== shownBase) {
         shownBase = scene.base.id;
-        rows = scene.rows.map((row, at) => rowView(offer, formats, row, at, doAct));
+        rows = scene.rows.map((row, at) => rowView(offer, language, row, at, doAct));
         list.replaceChildren(...rows.map(({ node: row }) => row));
       }
       for (const [at, view] of rows.entries())
@@ -79,7 +76,7 @@ export function blendView(
       bar(undo, scene.state.past.length === 0);
       bar(redo, scene.state.future.length === 0);
       bar(back, isMakersBase(scene.state));
-      say(back, `Back to the maker’s ${scene.base.name}`);
+      say(back, words.back({ base: scene.base.name }));
     },
   };
 }

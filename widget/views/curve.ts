@@ -11,9 +11,9 @@ import type { SolidFatPoint } from "#core/judge/verdict.ts";
 import type { ProductOffer } from "#core/wire.ts";
 import { type Frame, type Scale, fatPaths, gateOf, scaleOf, zonesOf } from "../curve-shape.ts";
 import { dress, svg } from "../dom.ts";
-import type { Formats } from "../formats.ts";
+import type { Language } from "../language.ts";
 import type { Scene } from "../scene.ts";
-import { FIRMNESS_WORD, knownPlaces, sayFirmness } from "../words.ts";
+import { knownPlaces, sayFirmness } from "../sayings.ts";
 
 const FOOT = 46;
 const GUTTER = 46;
@@ -32,11 +32,11 @@ export interface Picture {
  * The picture. What stays while shares are drawn is made once per size; a move only bends the lines
  * and shifts the dots, because lettering is slow to lay out.
  */
-export function curvePicture({ product, law }: ProductOffer, formats: Formats): Picture {
+export function curvePicture({ product, law }: ProductOffer, language: Language): Picture {
   const node = svg("svg", { class: "curve", role: "img", part: "curve" });
   const ground = svg("g");
   const lines = fatLines("band", "fresh", "settled");
-  const dots = knownPlaces(product.useCelsius).map(({ celsius }) => {
+  const dots = knownPlaces(product.useCelsius, language).map(({ celsius }) => {
     const r = celsius === product.useCelsius ? 5.5 : 4;
     return { celsius, dot: svg("circle", { class: "dot", r }) };
   });
@@ -46,8 +46,8 @@ export function curvePicture({ product, law }: ProductOffer, formats: Formats): 
   const show = (scene: Scene) => {
     shown = scene;
     const points = scene.judgement?.solidFat ?? [];
-    const firmness = sayFirmness(scene.judgement, formats);
-    dress(node, { "aria-label": `Firmness from 5 to 40 °C: ${firmness}. In words below.` });
+    const firmness = sayFirmness(scene.judgement, language);
+    dress(node, { "aria-label": language.words.curve.title({ firmness }) });
     lines.bend(points, scale);
     for (const { celsius, dot } of dots) {
       const point = points.find((each) => each.celsius === celsius);
@@ -62,9 +62,9 @@ export function curvePicture({ product, law }: ProductOffer, formats: Formats): 
       scale = scaleOf(frame);
       dress(node, { viewBox: `0 0 ${width} ${height}` });
       ground.replaceChildren(
-        ...zoneNodes(product, law, frame, scale),
+        ...zoneNodes(language, zonesOf(product.airFraction, law), frame, scale),
         ...windowNodes(product, law, scale),
-        ...placeNodes(product, formats, frame, scale),
+        ...placeNodes(product, language, frame, scale),
       );
       if (shown) show(shown);
     },
@@ -95,17 +95,17 @@ function fatLines(...kinds: readonly ("band" | "fresh" | "settled")[]) {
 }
 
 function zoneNodes(
-  product: Product,
-  law: FirmnessLaw | undefined,
+  { words }: Language,
+  zones: ReturnType<typeof zonesOf>,
   { left, right }: Frame,
   { y }: Scale,
 ): SVGElement[] {
-  return zonesOf(product.airFraction, law).flatMap(({ firmness, from, to }) => [
+  return zones.flatMap(({ firmness, from, to }) => [
     svg("line", { class: "floor", x1: left, x2: right, y1: y(from), y2: y(from) }),
     svg(
       "text",
       { class: "zone", x: left - 10, y: y((from + to) / 2) + 4 },
-      FIRMNESS_WORD[firmness],
+      words.classes[firmness](),
     ),
   ]);
 }
@@ -133,17 +133,17 @@ function windowNodes(product: Product, law: FirmnessLaw | undefined, scale: Scal
 
 function placeNodes(
   { useCelsius }: Product,
-  formats: Formats,
+  language: Language,
   { top, bottom }: Frame,
   { x }: Scale,
 ): SVGElement[] {
-  return knownPlaces(useCelsius).flatMap(({ name, celsius, anchor }) => {
+  return knownPlaces(useCelsius, language).flatMap(({ name, celsius, anchor }) => {
     const shift = { start: -6, middle: 0, end: 6 }[anchor];
     const label = (y: number, text: string, kind: string) =>
       svg("text", { class: kind, x: x(celsius) + shift, y, "text-anchor": anchor }, text);
     return [
       svg("line", { class: "plumb", x1: x(celsius), x2: x(celsius), y1: top, y2: bottom + 6 }),
-      label(bottom + 22, formats.degrees(celsius), "warmth"),
+      label(bottom + 22, language.degrees(celsius), "warmth"),
       label(bottom + 38, name, "name"),
     ];
   });

@@ -5,10 +5,10 @@
 import { firmnessClass, yieldPa } from "#core/judge/firmness.ts";
 import type { ProductOffer } from "#core/wire.ts";
 import { type View, button, hide, html, say, svg } from "../dom.ts";
-import type { Formats } from "../formats.ts";
+import type { Language } from "../language.ts";
 import type { Scene } from "../scene.ts";
 import type { Act } from "../state.ts";
-import { VERDICT_NEXT, knownPlaces, sayFirmness, saySettling } from "../words.ts";
+import { knownPlaces, sayFirmness, sayReasons, saySettling } from "../sayings.ts";
 import { curvePicture } from "./curve.ts";
 import { figuresView } from "./figures.ts";
 import { markFor, verdictLine } from "./mark.ts";
@@ -20,17 +20,17 @@ const USUAL = { width: 350, height: 270 };
 /** The verdict, its reasons, the picture and the four places. */
 export function judgeView(
   offer: ProductOffer,
-  formats: Formats,
+  language: Language,
   doAct: (act: Act) => void,
 ): View<Advised> {
-  const verdict = verdictLine();
+  const verdict = verdictLine(language.words.verdict);
   const headline = html("h3", { class: "headline", tabindex: -1 });
   const settling = html("p", { class: "aside" });
   // What was pressed is gone with the refusal; the focus goes on to what the blend is now.
-  const reasons = reasonsView(formats, doAct, () => headline.focus());
-  const picture = pictureView(offer, formats);
-  const places = placesView(offer, formats);
-  const figures = figuresView(formats);
+  const reasons = reasonsView(language, doAct, () => headline.focus());
+  const picture = pictureView(offer, language);
+  const places = placesView(offer, language);
+  const figures = figuresView(language);
   const node = html(
     "section",
     { class: "judge" },
@@ -52,8 +52,8 @@ export function judgeView(
     show(advised) {
       const { scene } = advised;
       verdict.show(scene);
-      say(headline, `${sayFirmness(scene.judgement, formats)}.`);
-      say(settling, saySettling(scene.judgement));
+      say(headline, `${sayFirmness(scene.judgement, language)}.`);
+      say(settling, saySettling(scene.judgement, language));
       reasons.show(advised);
       for (const view of [picture, places, figures]) {
         // Without figures there is no curve to show, and an empty one would say too much.
@@ -65,24 +65,30 @@ export function judgeView(
 }
 
 /** Why not, in sentences, what could be instead, and the way back. */
-function reasonsView(formats: Formats, doAct: (act: Act) => void, gone: () => void): View<Advised> {
+function reasonsView(
+  language: Language,
+  doAct: (act: Act) => void,
+  gone: () => void,
+): View<Advised> {
+  const { verdict: verdicts } = language.words;
   const list = html("div", { class: "why" });
-  const offer = offerView(formats, doAct, gone);
+  const offer = offerView(language, doAct, gone);
   const takeBack = () => {
     doAct({ kind: "undo" });
     if (node.hidden) gone();
   };
-  const undo = button({ class: "quiet" }, takeBack, "Undo the last change");
+  const undo = button({ class: "quiet" }, takeBack, verdicts.takeBack());
   const node = html("div", { class: "reasons" }, list, offer.node, undo);
   let told = "";
   return {
     node,
     show(advised) {
-      const { verdict, reasons, state } = advised.scene;
+      const { verdict, state } = advised.scene;
       hide(node, verdict === "orderable");
       hide(undo, state.past.length === 0);
       offer.show(advised);
-      const sentences = [...reasons, VERDICT_NEXT[verdict]].filter((sentence) => sentence !== "");
+      const sentences = sayReasons(advised.scene, language);
+      if (verdict === "cannot-judge") sentences.push(verdicts.ratherNotGuess());
       if (sentences.join() === told) return;
       told = sentences.join();
       list.replaceChildren(...sentences.map((sentence) => html("p", {}, sentence)));
@@ -91,22 +97,22 @@ function reasonsView(formats: Formats, doAct: (act: Act) => void, gone: () => vo
 }
 
 /** The curve, drawn to the width it has, so that its lettering keeps its size. */
-function pictureView(offer: ProductOffer, formats: Formats): View<Scene> {
-  const picture = curvePicture(offer, formats);
+function pictureView(offer: ProductOffer, language: Language): View<Scene> {
+  const picture = curvePicture(offer, language);
   picture.fit(USUAL.width, USUAL.height);
   const { rules, useCelsius } = offer.product;
+  const { curve } = language.words;
   const entries = [
-    legendEntry("settled", "settled, after about a week"),
-    legendEntry("fresh", "freshly whipped"),
-    legendEntry("band", "where the truth may lie"),
+    legendEntry("settled", curve.settled()),
+    legendEntry("fresh", curve.fresh()),
+    legendEntry("band", curve.band()),
   ];
   if (rules.firmness?.length) {
-    const room = formats.degrees(useCelsius);
-    entries.push(legendEntry("gate", `the maker’s firmness window at ${room}`));
+    entries.push(legendEntry("gate", curve.gate({ warmth: language.degrees(useCelsius) })));
   }
   if (rules.softensAboveLeastCelsius !== undefined) {
-    const warmest = formats.degrees(rules.softensAboveLeastCelsius);
-    entries.push(legendEntry("wedge", `has to hold its body to ${warmest}`));
+    const warmest = language.degrees(rules.softensAboveLeastCelsius);
+    entries.push(legendEntry("wedge", curve.wedge({ warmth: warmest })));
   }
   const node = html(
     "figure",
@@ -143,14 +149,18 @@ function legendEntry(kind: keyof typeof KEY_SHAPES, words: string): HTMLElement 
 }
 
 /** The picture in words: four places and how the jar behaves there. */
-function placesView(offer: ProductOffer, formats: Formats): View<Scene> {
+function placesView(offer: ProductOffer, language: Language): View<Scene> {
   const { useCelsius, airFraction } = offer.product;
-  const entries = knownPlaces(useCelsius).map((place) => ({ place, says: html("dd"), told: "" }));
+  const entries = knownPlaces(useCelsius, language).map((place) => ({
+    place,
+    says: html("dd"),
+    told: "",
+  }));
   const node = html(
     "dl",
     { class: "places" },
     ...entries.map(({ place, says }) => {
-      const warmth = html("small", {}, formats.degrees(place.celsius));
+      const warmth = html("small", {}, language.degrees(place.celsius));
       return html("div", {}, html("dt", {}, place.name, " ", warmth), says);
     }),
   );
@@ -164,7 +174,7 @@ function placesView(offer: ProductOffer, formats: Formats): View<Scene> {
         const firmness = firmnessClass(yieldPa(point.settled, airFraction, offer.law));
         if (firmness === told) continue;
         entry.told = firmness;
-        says.replaceChildren(markFor(firmness), html("span", {}, place.feel[firmness]));
+        says.replaceChildren(markFor(firmness), html("span", {}, place.feel[firmness]()));
       }
     },
   };

@@ -4,7 +4,7 @@
 import type { FirmnessClass } from "#core/judge/firmness.ts";
 import { type View, html, say, svg } from "../dom.ts";
 import type { Scene } from "../scene.ts";
-import { VERDICT_WORD } from "../words.ts";
+import type { Language } from "../language.ts";
 
 /** A spoonful that keeps more or less of its height: flat when runny, square when hard. */
 export function markFor(firmness: FirmnessClass): SVGSVGElement {
@@ -38,7 +38,7 @@ export function markForVerdict(verdict: Scene["verdict"]): SVGSVGElement {
 }
 
 /** The verdict in a sign and a few words. */
-export function verdictLine(): View<Scene> {
+export function verdictLine(says: Language["words"]["verdict"]): View<Scene> {
   const words = html("span", {});
   const node = html("p", { class: "verdict" });
   return {
@@ -46,7 +46,7 @@ export function verdictLine(): View<Scene> {
     show({ verdict }) {
       if (node.dataset["verdict"] === verdict) return;
       node.dataset["verdict"] = verdict;
-      say(words, VERDICT_WORD[verdict]);
+      say(words, says[verdict]());
       node.replaceChildren(markForVerdict(verdict), words);
     },
   };

@@ -5,8 +5,9 @@
 import type { ProductOffer } from "#core/wire.ts";
 import type { Phase } from "../checkout.ts";
 import { type View, button, dress, hide, html, say } from "../dom.ts";
-import type { Formats } from "../formats.ts";
-import type { Scene } from "../scene.ts";
+import type { Language } from "../language.ts";
+import { type Scene, ingredientOf } from "../scene.ts";
+import { sayReasons } from "../sayings.ts";
 import type { Advised } from "./offer.ts";
 
 export interface OrderShown extends Advised {
@@ -25,7 +26,7 @@ export interface OrderDoings {
 /** The end of the page: button, alert, question, outcome. */
 export function orderView(
   offer: ProductOffer,
-  formats: Formats,
+  language: Language,
   doings: OrderDoings,
 ): View<OrderShown> {
   // Not `aria-disabled` through `button`: pressing a refused button has to explain, so the press goes through.
@@ -33,7 +34,7 @@ export function orderView(
   buy.addEventListener("click", doings.buy);
   const hint = html("p", { class: "hint", id: "buy-hint" });
   const alert = html("p", { class: "alert", role: "alert", part: "alert" });
-  const panel = panelView(formats, doings);
+  const panel = panelView(language, doings);
   const form = html("div", { class: "asking" }, buy, hint);
   const node = html("section", { class: "order" }, form, alert, panel.node);
   return {
@@ -47,8 +48,8 @@ export function orderView(
         "aria-describedby": "buy-hint",
         "aria-busy": phase.kind === "busy" ? "true" : undefined,
       });
-      say(buy, buyWords(scene, phase, formats));
-      say(hint, hintWords(scene, offer.practice));
+      say(buy, buyWords(scene, phase, language));
+      say(hint, hintWords(scene, offer.practice, language));
       hide(hint, shown.alert !== "");
       say(alert, shown.alert);
       panel.show(shown);
@@ -56,20 +57,20 @@ export function orderView(
   };
 }
 
-function buyWords({ verdict, price }: Scene, phase: Phase, formats: Formats): string {
-  if (phase.kind === "busy") return "One moment …";
-  if (verdict !== "orderable" || !price) return "Order and pay";
-  return orderWords(formats, price.totalMinor);
+function buyWords({ verdict, price }: Scene, phase: Phase, language: Language): string {
+  if (phase.kind === "busy") return language.words.order.busy();
+  if (verdict !== "orderable" || !price) return language.words.order.pay();
+  return orderWords(language, price.totalMinor);
 }
 
-function hintWords({ verdict, reasons }: Scene, practice: boolean): string {
-  if (verdict !== "orderable") return reasons[0] ?? "";
-  if (practice) return "Practice till: you will not be charged.";
-  return "The shop checks blend and price once more before you pay.";
+function hintWords(scene: Scene, practice: boolean, language: Language): string {
+  const { order } = language.words;
+  if (scene.verdict !== "orderable") return sayReasons(scene, language)[0] ?? "";
+  return practice ? order.practice() : order.checked();
 }
 
 /** What follows a press: a question when something changed meanwhile, or the order as it stands. */
-function panelView(formats: Formats, doings: OrderDoings): View<OrderShown> {
+function panelView(language: Language, doings: OrderDoings): View<OrderShown> {
   const title = html("h3", { tabindex: -1 });
   const words = html("div", {});
   const answers = html("div", { class: "answers" });
@@ -77,14 +78,16 @@ function panelView(formats: Formats, doings: OrderDoings): View<OrderShown> {
   let last: Phase | undefined;
   return {
     node,
-    show({ phase }) {
+    show({ phase, scene }) {
       if (phase === last) return;
       last = phase;
       hide(node, true);
       if (phase.kind !== "confirm" && phase.kind !== "ordered") return;
       hide(node, false);
       const panel =
-        phase.kind === "confirm" ? question(phase, formats, doings) : outcome(phase, doings);
+        phase.kind === "confirm"
+          ? question(phase, scene, language, doings)
+          : outcome(phase, language, doings);
       say(title, panel.title);
       words.replaceChildren(...panel.sentences.map((sentence) => html("p", {}, sentence)));
       answers.replaceChildren(...panel.answers);
@@ -104,42 +107,50 @@ interface Panel {
 /** The price or the recipe is not what the page showed: say old and new, and ask. */
 function question(
   { quoted: { quote }, shownMinor, newRecipe }: PhaseOf<"confirm">,
-  formats: Formats,
+  { state: { offer } }: Scene,
+  language: Language,
   doings: OrderDoings,
 ): Panel {
-  const sentences = ["Nothing has been ordered yet."];
+  const { order } = language.words;
+  const sentences = [order.nothingOrdered()];
   if (newRecipe) {
-    const recipe = quote.parts.map(({ name, share }) => `${name} ${formats.percent(share)}`);
-    sentences.unshift(`The maker has changed this product. It is now: ${recipe.join(", ")}.`);
+    const parts = quote.parts.map(
+      ({ ingredient, name, share }) =>
+        `${ingredientOf(offer, ingredient)?.name ?? name} ${language.percent(share)}`,
+    );
+    sentences.unshift(order.changedRecipe({ parts: parts.join(", ") }));
   }
   if (shownMinor !== quote.totalMinor) {
-    const [before, now] = [formats.money(shownMinor), formats.money(quote.totalMinor)];
-    sentences.unshift(`The page showed ${before} in all; it is now ${now}.`);
+    const [before, now] = [language.money(shownMinor), language.money(quote.totalMinor)];
+    sentences.unshift(order.changedPrice({ before, now }));
   }
   return {
-    title: "Something changed just now",
+    title: order.changed(),
     sentences,
     answers: [
-      button({ class: "buy" }, doings.confirm, orderWords(formats, quote.totalMinor)),
-      button({ class: "quiet" }, doings.rest, "No, back to my blend"),
+      button({ class: "buy" }, doings.confirm, orderWords(language, quote.totalMinor)),
+      button({ class: "quiet" }, doings.rest, order.no()),
     ],
   };
 }
 
-function outcome({ order }: PhaseOf<"ordered">, doings: OrderDoings): Panel {
-  const { reference, payUrl, orderUrl } = order;
+function outcome(
+  { order: { reference, payUrl, orderUrl } }: PhaseOf<"ordered">,
+  { words: { order } }: Language,
+  doings: OrderDoings,
+): Panel {
   const link = (kind: string, href: string, text: string) => html("a", { class: kind, href }, text);
   return {
-    title: `Order ${reference} is placed`,
-    sentences: [payUrl ? "It is made once it is paid." : "There is nothing left to pay."],
+    title: order.placed({ reference }),
+    sentences: [payUrl ? order.madeOncePaid() : order.nothingToPay()],
     answers: [
-      ...(payUrl ? [link("buy", payUrl, "Go to payment")] : []),
-      link("quiet", orderUrl, "See the order"),
-      button({ class: "quiet" }, doings.rest, "Make another jar"),
+      ...(payUrl ? [link("buy", payUrl, order.toPayment())] : []),
+      link("quiet", orderUrl, order.see()),
+      button({ class: "quiet" }, doings.rest, order.another()),
     ],
   };
 }
 
-function orderWords(formats: Formats, totalMinor: number): string {
-  return `Order and pay ${formats.money(totalMinor)}`;
+function orderWords(language: Language, totalMinor: number): string {
+  return language.words.order.payTotal({ total: language.money(totalMinor) });
 }

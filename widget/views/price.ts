@@ -3,7 +3,7 @@
  */
 import type { ProductOffer } from "#core/wire.ts";
 import { type View, html, say } from "../dom.ts";
-import type { Formats } from "../formats.ts";
+import type { Language } from "../language.ts";
 import type { Price, Scene } from "../scene.ts";
 import type { Act } from "../state.ts";
 import { radioGroup } from "./radios.ts";
@@ -11,19 +11,20 @@ import { radioGroup } from "./radios.ts";
 /** Jar, number of jars and price. */
 export function priceView(
   offer: ProductOffer,
-  formats: Formats,
+  language: Language,
   doAct: (act: Act) => void,
 ): View<Scene> {
-  const jars = jarPicker(offer, formats, doAct);
-  const quantity = quantityPicker(offer, doAct);
+  const words = language.words.price;
+  const jars = jarPicker(offer, language, doAct);
+  const quantity = quantityPicker(offer, words, doAct);
   const total = html("strong", { class: "total" });
   const each = html("p", { class: "each" });
   const node = html(
     "section",
     { class: "price" },
-    html("h3", {}, "Your jar"),
+    html("h3", {}, words.title()),
     html("div", { class: "pickers" }, jars.node, quantity.node),
-    html("p", { class: "sum" }, html("span", {}, "Total"), total),
+    html("p", { class: "sum" }, html("span", {}, words.total()), total),
     each,
   );
   return {
@@ -32,35 +33,57 @@ export function priceView(
       jars.show(scene);
       quantity.show(scene);
       const { price } = scene;
-      say(total, price ? formats.money(price.totalMinor) : "no price yet");
+      say(total, price ? language.money(price.totalMinor) : words.none());
       say(
         each,
         price
-          ? `${formats.money(price.jarMinor)} a jar, ${formats.money(price.per100gMinor)} per 100 g. ${taxWords(price, offer, formats)}`
-          : "A blend that can’t be made has no price.",
+          ? `${eachWords(price, language)} ${taxWords(price, offer, language)}`
+          : words.noneBecause(),
       );
     },
   };
 }
 
-function taxWords({ taxMinor }: Price, { taxOnTop }: ProductOffer, formats: Formats): string {
-  if (!taxOnTop) return "Tax, where due, is included.";
-  return `These are before tax; ${formats.money(taxMinor)} tax is in the total.`;
+function eachWords({ jarMinor, per100gMinor }: Price, language: Language): string {
+  const [jar, per100g] = [language.money(jarMinor), language.money(per100gMinor)];
+  return language.words.price.each({ jar, per100g });
 }
 
-function jarPicker(offer: ProductOffer, formats: Formats, doAct: (act: Act) => void): View<Scene> {
+function taxWords({ taxMinor }: Price, { taxOnTop }: ProductOffer, language: Language): string {
+  const { price } = language.words;
+  if (!taxOnTop) return price.taxInside();
+  return price.taxOnTop({ tax: language.money(taxMinor) });
+}
+
+function jarPicker(
+  offer: ProductOffer,
+  language: Language,
+  doAct: (act: Act) => void,
+): View<Scene> {
   const options = offer.product.jars.map(({ id, name, fillG }) => ({
     value: id,
-    words: [html("span", {}, name, " ", html("small", {}, `${formats.number(fillG)} g`))],
+    words: [
+      html(
+        "span",
+        { lang: offer.locale },
+        name,
+        " ",
+        html("small", {}, `${language.number(fillG, 0)}\u00a0g`),
+      ),
+    ],
   }));
-  const group = radioGroup("jars", "Size", "card chip", options, (jar) =>
+  const group = radioGroup("jars", language.words.price.size(), "card chip", options, (jar) =>
     doAct({ kind: "choose-jar", jar }),
   );
   return { node: group.node, show: ({ state }) => group.show(state.jar) };
 }
 
 /** The browser's own list: it offers exactly what may be ordered, so nothing wrong can be typed. */
-function quantityPicker(offer: ProductOffer, doAct: (act: Act) => void): View<Scene> {
+function quantityPicker(
+  offer: ProductOffer,
+  words: Language["words"]["price"],
+  doAct: (act: Act) => void,
+): View<Scene> {
   const numbers = Array.from({ length: offer.product.quantityMost }, (_, at) => String(at + 1));
   const select = html("select", { id: "quantity" }, ...numbers.map((n) => html("option", {}, n)));
   select.addEventListener("change", () =>
@@ -70,7 +93,7 @@ function quantityPicker(offer: ProductOffer, doAct: (act: Act) => void): View<Sc
     node: html(
       "div",
       { class: "quantity" },
-      html("label", { for: "quantity" }, "How many jars"),
+      html("label", { for: "quantity" }, words.quantity()),
       html("div", { class: "picker" }, select),
     ),
     show({ state }) {

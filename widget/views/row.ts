@@ -7,11 +7,11 @@
  */
 import type { Ingredient } from "#core/ingredient.ts";
 import type { ProductOffer } from "#core/wire.ts";
+import { nameFamily } from "#core/words/words.ts";
 import { bar, button, dress, html, say } from "../dom.ts";
-import type { Formats } from "../formats.ts";
+import type { Language } from "../language.ts";
 import { ingredientOf, nameOf } from "../scene.ts";
 import type { Act, Row } from "../state.ts";
-import { sayFamily } from "../words.ts";
 
 /** [hundredths of a percent] */
 const STEP = 100;
@@ -26,17 +26,19 @@ export interface RowView {
 /** Build the row; `at` is its place in the blend. */
 export function rowView(
   offer: ProductOffer,
-  formats: Formats,
+  language: Language,
   row: Row,
   at: number,
   doAct: (act: Act) => void,
 ): RowView {
+  const words = language.words.row;
   const figure = html("span", row.locked ? {} : { class: "figure" });
   const share = html("span", { class: "share" }, figure);
-  if (row.locked) share.append(" ", html("span", { class: "fixed" }, "fixed"));
+  if (row.locked) share.append(" ", html("span", { class: "fixed" }, words.fixed()));
   const note = html("p", { class: "note" });
-  const title = row.place !== undefined ? oilTitle(offer, row, at, doAct) : plainTitle(offer, row);
-  const mover = row.locked ? undefined : shareMover(formats, at, doAct);
+  const title =
+    row.place !== undefined ? oilTitle(offer, language, row, at, doAct) : plainTitle(offer, row);
+  const mover = row.locked ? undefined : shareMover(language, at, doAct);
   const node = html(
     "li",
     { class: `row${row.locked ? " locked" : ""}${row.place ? " oil-row" : ""}`, part: "row" },
@@ -49,15 +51,13 @@ export function rowView(
     show(now, isStuck) {
       const name = nameOf(offer, now.ingredient);
       title.show(now);
-      say(figure, formats.percent(now.share));
+      say(figure, language.percent(now.share));
       mover?.show(now, name);
-      say(note, isStuck ? STUCK : sayNote(offer, formats, now));
+      say(note, isStuck ? words.stuck() : sayNote(offer, language, now));
       note.classList.toggle("stuck", isStuck);
     },
   };
 }
-
-const STUCK = "This is as far as it goes: the other shares have no room left to give or take.";
 
 interface Piece {
   readonly node: HTMLElement;
@@ -69,10 +69,16 @@ function plainTitle(offer: ProductOffer, row: Row): Piece {
   return { node, show: () => undefined };
 }
 
-function oilTitle(offer: ProductOffer, row: Row, at: number, doAct: (act: Act) => void): Piece {
+function oilTitle(
+  offer: ProductOffer,
+  language: Language,
+  row: Row,
+  at: number,
+  doAct: (act: Act) => void,
+): Piece {
   const place = offer.product.places.find(({ id }) => id === row.place);
   const options = (place?.allowed ?? [row.ingredient]).map((id) =>
-    html("option", { value: id }, optionWords(ingredientOf(offer, id), id)),
+    html("option", { value: id }, optionWords(ingredientOf(offer, id), id, language)),
   );
   const id = `oil-${at}`;
   const select = html("select", { id, part: "oil" }, ...options);
@@ -82,7 +88,11 @@ function oilTitle(offer: ProductOffer, row: Row, at: number, doAct: (act: Act) =
   const node = html(
     "div",
     { class: "oil" },
-    html("label", { for: id }, place?.name ?? "Oil"),
+    html(
+      "label",
+      { for: id, lang: place && offer.locale },
+      place?.name ?? language.words.row.oil(),
+    ),
     html("div", { class: "picker" }, select),
   );
   return {
@@ -93,21 +103,25 @@ function oilTitle(offer: ProductOffer, row: Row, at: number, doAct: (act: Act) =
   };
 }
 
-function optionWords(ingredient: Ingredient | undefined, id: string): string {
+function optionWords(ingredient: Ingredient | undefined, id: string, language: Language): string {
   if (!ingredient) return id;
-  const families = ingredient.allergenFamilies.map(sayFamily).join(", ");
+  const families = ingredient.allergenFamilies.map((each) => nameFamily(each, language)).join(", ");
   return families ? `${ingredient.name} (${families})` : ingredient.name;
 }
 
-function sayNote(offer: ProductOffer, formats: Formats, row: Row): string {
+function sayNote(offer: ProductOffer, language: Language, row: Row): string {
   const ingredient = ingredientOf(offer, row.ingredient);
   const bound = row.locked
-    ? "the maker keeps this share"
-    : `${formats.percent(row.least)} to ${formats.percent(row.greatest)}`;
+    ? language.words.row.kept()
+    : language.words.row.bound({
+        least: language.percent(row.least),
+        greatest: language.percent(row.greatest),
+      });
   return [ingredient?.inci ?? row.ingredient, bound].join(" · ");
 }
 
-function shareMover(formats: Formats, at: number, doAct: (act: Act) => void) {
+function shareMover(language: Language, at: number, doAct: (act: Act) => void) {
+  const words = language.words.row;
   let row: Row | undefined;
   const move = (by: number) => row && doAct({ kind: "move-share", row: at, share: row.share + by });
   const less = button({ class: "step" }, () => move(-STEP), "−");
@@ -122,14 +136,14 @@ function shareMover(formats: Formats, at: number, doAct: (act: Act) => void) {
       dress(range, {
         min: now.least,
         max: now.greatest,
-        "aria-label": `Share of ${name}`,
-        "aria-valuetext": `${name} ${formats.percent(now.share)}`,
+        "aria-label": words.share({ name }),
+        "aria-valuetext": words.value({ name, share: language.percent(now.share) }),
       });
       if (range.valueAsNumber !== now.share) range.valueAsNumber = now.share;
       range.style.setProperty("--at", String((now.share - now.least) / span));
       range.style.setProperty("--maker", String((now.makerShare - now.least) / span));
-      dress(less, { "aria-label": `Less ${name}` });
-      dress(more, { "aria-label": `More ${name}` });
+      dress(less, { "aria-label": words.less({ name }) });
+      dress(more, { "aria-label": words.more({ name }) });
       bar(less, now.share <= now.least);
       bar(more, now.share >= now.greatest);
     },

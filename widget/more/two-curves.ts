@@ -1,0 +1,79 @@
+/**
+ * Two settled curves in one small picture: one a full line, the other a row of dots, so that nobody needs colour to tell
+ * them apart.
+ */
+import { fatPaths, gateOf, scaleOf, zonesOf } from "../curve-shape.ts";
+import { dress, svg } from "../dom.ts";
+import { knownPlaces } from "../sayings.ts";
+import type { Scene } from "../scene.ts";
+import type { MoreGround } from "./ground.ts";
+
+const [WIDTH, HEIGHT] = [360, 200];
+const FRAME = { left: 46, right: WIDTH - 14, top: 10, bottom: HEIGHT - 26 };
+
+export interface TwoCurves {
+  readonly node: SVGSVGElement;
+  /** @param label says in words what the picture shows */
+  show(now: Scene, other: Scene, label: string): void;
+}
+
+export function twoCurves({ offer, language }: MoreGround): TwoCurves {
+  const { product, law } = offer;
+  const scale = scaleOf(FRAME);
+  const zones = zonesOf(product.airFraction, law);
+  const now = svg("path", { class: "settled" });
+  const other = svg("path", { class: "beside" });
+  const gate = gateOf(product.rules, product.useCelsius, zones, scale);
+  const node = svg(
+    "svg",
+    { class: "curve small", role: "img", viewBox: `0 0 ${WIDTH} ${HEIGHT}` },
+    ...zones.flatMap(({ firmness, from, to }) => {
+      const y = scale.y(from);
+      const attributes = { class: "zone", x: FRAME.left - 10, y: scale.y((from + to) / 2) + 4 };
+      return [
+        svg("line", { class: "floor", x1: FRAME.left, x2: FRAME.right, y1: y, y2: y }),
+        svg("text", attributes, language.words.classes[firmness]()),
+      ];
+    }),
+    ...(gate
+      ? [
+          svg("rect", {
+            class: "gate",
+            x: gate.x,
+            width: gate.width,
+            y: gate.top,
+            height: gate.bottom - gate.top,
+          }),
+        ]
+      : []),
+    ...knownPlaces(product.useCelsius, language).flatMap(({ celsius, anchor }) => {
+      const x = scale.x(celsius);
+      const shift = { start: -6, middle: 0, end: 6 }[anchor];
+      const text = language.degrees(celsius);
+      return [
+        svg("line", { class: "plumb", x1: x, x2: x, y1: FRAME.top, y2: FRAME.bottom + 6 }),
+        svg("text", { class: "warmth", x: x + shift, y: HEIGHT - 6, "text-anchor": anchor }, text),
+      ];
+    }),
+    other,
+    now,
+  );
+  return {
+    node,
+    show(first, second, label) {
+      const path = ({ judgement }: Scene) => fatPaths(judgement?.solidFat ?? [], scale).settled;
+      dress(now, { d: path(first) });
+      dress(other, { d: path(second) });
+      dress(node, { "aria-label": label });
+    },
+  };
+}
+
+/** The line of one of the two, for the legend. */
+export function curveKey(kind: "settled" | "beside"): SVGSVGElement {
+  return svg(
+    "svg",
+    { class: "key", viewBox: "0 0 28 16", "aria-hidden": "true" },
+    svg("path", { class: kind, d: "M2,8h24" }),
+  );
+}
