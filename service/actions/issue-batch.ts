@@ -7,8 +7,9 @@ import type { BatchSheets } from "../batches/sheets.ts";
 import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
 import { Conflict } from "../storage/database.ts";
+import type { ShopRow } from "../storage/shops.ts";
 
-export interface BatchRequest {
+interface BatchRequest {
   readonly orderIds: readonly string[];
   readonly personId: string | null;
   /** The maker has seen that the shelf is short and will fetch what is missing. */
@@ -22,17 +23,17 @@ export interface BatchRequest {
  */
 export async function issueBatch(
   shop: Shop,
-  shopId: string,
+  owner: ShopRow,
   { orderIds, personId, goShort }: BatchRequest,
 ): Promise<{ readonly number: string } | { readonly short: BatchPlan }> {
-  const bench = await openBench(shop, shopId);
+  const bench = openBench(shop, owner);
   const plan = await planOrders(shop, bench, orderIds);
   if (plan.short.length > 0 && !goShort) return { short: plan };
   const { number } = plan;
   const sheets: BatchSheets = { runs: plan.runs.map(({ group: _, ...run }) => run) };
   const batch = {
     id: shop.numbers.id(),
-    shopId,
+    shopId: bench.shopId,
     number,
     state: "open" as const,
     workOrder: JSON.stringify(sheets),

@@ -50,7 +50,7 @@ function freeze(
   offer: Offer,
   request: QuoteRequest,
 ): { readonly quote: QuoteSnapshot; readonly blend: Blend } {
-  const { product, version, currency, tariffs, parcel, taxOnTop } = offer.wire;
+  const { product, version, currency, tariffs, parcel, taxOnTop, withdrawal } = offer.wire;
   const { blend, judgement } = judgeOrderable(product, request.choice, offer.ground);
   const base = product.bases.find(({ id }) => id === request.choice.base)!;
   const jar = product.jars.find(({ id }) => id === request.jar);
@@ -95,6 +95,8 @@ function freeze(
     firmness: judgement.firmness?.settled ?? "",
     softensAboveCelsius: judgement.softensAboveCelsius ?? null,
     ...(parcel ? { parcel } : {}),
+    ...(withdrawal ? { withdrawal } : {}),
+    ...(offer.carriage ? { carriage: offer.carriage } : {}),
     issuedAt,
     expiresAt: issuedAt + QUOTE_LIFE_S,
   };

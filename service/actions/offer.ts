@@ -4,6 +4,8 @@
  */
 import { type Product, ingredientsOf } from "#core/compose/product.ts";
 import type { Finding } from "#core/finding.ts";
+import type { CarriageOffers } from "#core/order/carriage.ts";
+import { withdrawalTold } from "#core/order/withdrawal.ts";
 import type { PackCost, PricePolicy } from "#core/price/policy.ts";
 import { type Tariff, makeTariff } from "#core/price/tariff.ts";
 import { taxOnTopOf } from "#core/price/tax.ts";
@@ -17,7 +19,12 @@ import type { Ground } from "./judge-choice.ts";
 import { pantryOf } from "./pantry.ts";
 import { materialCosts } from "../prices/material-costs.ts";
 import { TILL_CURRENCIES } from "../tills/currency-table.ts";
-import { PricePolicyShape, ProductShape, ShopParticularsShape } from "../shapes.ts";
+import {
+  PricePolicyShape,
+  ProductShape,
+  type ShopParticulars,
+  ShopParticularsShape,
+} from "../shapes.ts";
 
 export interface Offer {
   readonly shopId: string;
@@ -28,6 +35,8 @@ export interface Offer {
   readonly ground: Ground;
   /** Steps of the maker's scale [mg] */
   readonly scaleStepMg: number;
+  /** Ways to send an order of it; missing when none are set. */
+  readonly carriage?: CarriageOffers;
 }
 
 /** Offers kept ready; more products than this and the oldest is built again when asked for. */
@@ -134,6 +143,7 @@ async function buildOffer(
   const costs = await materialCosts(shop, shopId, policy, pantry.costs, ids);
   const stepMinor = TILL_CURRENCIES.get(owner.currency)?.stepMinor ?? 1;
   const taxOnTop = taxOnTopOf(policy, stepMinor);
+  const withdrawal = withdrawalTold(particulars.withdrawal, particulars.country);
   const wire: ProductOffer = {
     product,
     version,
@@ -151,6 +161,7 @@ async function buildOffer(
     ...(taxOnTop ? { taxOnTop } : {}),
     ...(law ? { law } : {}),
     ...parcelOf(season, shipDay),
+    ...(withdrawal ? { withdrawal } : {}),
   };
   return {
     shopId,
@@ -159,6 +170,7 @@ async function buildOffer(
     costs,
     ground: { ingredientOf, law: law ?? undefined },
     scaleStepMg: particulars.scaleStepMg,
+    ...carriageOf(particulars, wire.parcel),
   };
 }
 
@@ -167,6 +179,17 @@ function parcelOf({ parcel, rules }: Season, shipDay: string): { readonly parcel
   const { zone, celsius } = parcel;
   const leastCelsius = rules.softensAboveLeastCelsius!;
   return { parcel: { zone: { id: zone.id, name: zone.name }, shipDay, celsius, leastCelsius } };
+}
+
+/** Ways that go to the parcel's zone. */
+function carriageOf(
+  { carriage = [], deliverTo, country }: ShopParticulars,
+  parcel: ParcelSeason | undefined,
+): { readonly carriage?: CarriageOffers } {
+  const ways = carriage
+    .filter(({ zones }) => !zones || !parcel || zones.includes(parcel.zone.id))
+    .map(({ name, minor, days }) => ({ name, minor, ...(days ? { days } : {}) }));
+  return ways.length > 0 ? { carriage: { ways, countries: deliverTo ?? [country] } } : {};
 }
 
 function tariffOf(made: ReturnType<typeof makeTariff>): Tariff {

@@ -2,6 +2,7 @@
  * An order and its frozen facts, for the customer who holds its token.
  */
 import type { QuoteSnapshot } from "#core/wire.ts";
+import { isSameText } from "../numbers.ts";
 import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
 import { QuoteSnapshotShape } from "../shapes.ts";
@@ -20,15 +21,13 @@ export async function customerOrder(
     shop.orders.byId(orderId),
     shop.seals.orderToken(orderId),
   ]);
-  if (!order || !isSame(token, wanted)) {
+  if (!order || !isSameText(token, wanted)) {
     throw new Refusal("order.unknown", "There is no order at this address. Is the link complete?");
   }
-  return { order, quote: QuoteSnapshotShape.parse(JSON.parse(order.snapshot)) };
+  return { order, quote: frozenQuote(order) };
 }
 
-/** Compares without stopping at the first difference, so that time tells nothing. */
-function isSame(one: string, other: string): boolean {
-  let difference = one.length ^ other.length;
-  for (let i = 0; i < other.length; i++) difference |= one.charCodeAt(i) ^ other.charCodeAt(i);
-  return difference === 0;
+/** What was quoted, as it was frozen with the order. */
+export function frozenQuote({ snapshot }: Pick<OrderRow, "snapshot">): QuoteSnapshot {
+  return QuoteSnapshotShape.parse(JSON.parse(snapshot));
 }

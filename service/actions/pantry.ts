@@ -19,11 +19,18 @@ export interface Pantry {
   readonly costs: Readonly<Record<string, PackCost>>;
 }
 
+/**
+ * The maker's ingredients.
+ * @param ids those that are asked for; without them the whole shelf is read, which may hold thousands
+ */
 export async function pantryOf(
   { ingredients }: Pick<Shop, "ingredients">,
   shopId: string,
+  ids?: readonly string[],
 ): Promise<Pantry> {
-  const rows = await ingredients.ofShop(shopId);
+  const rows = ids
+    ? await ingredients.byIds(shopId, [...new Set(ids)])
+    : await ingredients.ofShop(shopId);
   const own = new Map(rows.map((row) => [row.id, ingredientOfRow(row)]));
   return {
     rows,
@@ -34,15 +41,22 @@ export async function pantryOf(
 
 /** The core's ingredient of a row; nothing when the library no longer holds its fat. */
 export function ingredientOfRow(row: IngredientRow): Ingredient | undefined {
-  const { id, libraryId, name, refined } = row;
+  const { id, libraryId, name, refined, doseMostShare } = row;
   const record = recordOf(libraryId);
   const known = ingredientById(libraryId);
   if (!known || !record) return known;
   // Whether it smells follows from the coat the maker buys.
   const scented = refined === "not-told" ? known.scented : scentedOf(record, refined);
-  if (id === libraryId && name === "" && scented === known.scented) return known;
+  const isAsKnown = id === libraryId && name === "" && scented === known.scented;
+  if (isAsKnown && doseMostShare === null) return known;
   const { scented: _scented, ...others } = known;
-  return { ...others, ...(scented === undefined ? {} : { scented }), id, name: name || known.name };
+  return {
+    ...others,
+    ...(scented === undefined ? {} : { scented }),
+    ...(doseMostShare === null ? {} : { mostShare: doseMostShare }),
+    id,
+    name: name || known.name,
+  };
 }
 
 function costOf({ id, packMinor, packMg }: IngredientRow): [string, PackCost][] {

@@ -7,12 +7,20 @@ import { Refusal } from "../problem.ts";
 import { QuoteSnapshotShape } from "../shapes.ts";
 import { Conflict } from "../storage/database.ts";
 import type { OrderRow } from "../storage/orders.ts";
-import { TillRefusal, TillUnavailable } from "../tills/till.ts";
+import { checkCharge } from "../tills/currency.ts";
+import {
+  type Charge,
+  TillKeySpent,
+  TillRefusal,
+  type TillSession,
+  TillUnavailable,
+} from "../tills/till.ts";
 import { judgeOrderable } from "./judge-choice.ts";
 import { type Offers, productOfQuote } from "./offer.ts";
+import { frozenQuote } from "./open-order.ts";
 
 /** How long after placing the till closes [s]. Fixed per order, so that a repeated call says the very same thing. */
-const TILL_LIFE_S = 2 * 3600;
+export const TILL_LIFE_S = 2 * 3600;
 /** A till session must stay open at least this long after it is opened [s]. */
 const TILL_LEAST_S = 1860;
 
@@ -39,11 +47,13 @@ export async function placeOrder(shop: Shop, offers: Offers, token: string): Pro
     );
   }
   await judgeAgain(shop, offers, quote);
+  checkPayable(quote);
   const row = await storeOrder(shop, quote);
   return { order: await continueOrder(shop, row.order), repeated: row.repeated };
 }
 
-async function openQuote(shop: Shop, token: string): Promise<QuoteSnapshot> {
+/** @throws Refusal order.quote.altered when it was not sealed here */
+export async function openQuote(shop: Shop, token: string): Promise<QuoteSnapshot> {
   const sealed = QuoteSnapshotShape.safeParse(await shop.seals.openQuote(token));
   if (!sealed.success || !(await shop.orders.quote(sealed.data.id))) {
     throw new Refusal(
@@ -55,7 +65,7 @@ async function openQuote(shop: Shop, token: string): Promise<QuoteSnapshot> {
 }
 
 /** The rules the quote was made under judge it again, with today's figures; a withdrawn product sells nothing. */
-async function judgeAgain(shop: Shop, offers: Offers, quote: QuoteSnapshot): Promise<void> {
+export async function judgeAgain(shop: Shop, offers: Offers, quote: QuoteSnapshot): Promise<void> {
   const { ground } = await offers.of(quote.product.id, "now");
   const product = await productOfQuote(shop, quote);
   if (!product) {
@@ -96,12 +106,22 @@ async function storeOrder(
   return { order: (await shop.orders.byId(id))!, repeated: false };
 }
 
+/** What the till would refuse is refused before an order stands that nobody can pay. */
+function checkPayable(quote: QuoteSnapshot): void {
+  try {
+    checkCharge(moneyOf(quote));
+  } catch (error) {
+    if (!(error instanceof TillRefusal)) throw error;
+    const detail = `This cannot be paid: ${error.message}. No order was made; your blend is kept.`;
+    throw new Refusal(error.code, detail, { cause: error });
+  }
+}
+
 /** Open the till for an order that has no session yet; the same key always makes the same session. */
 async function continueOrder(shop: Shop, order: OrderRow): Promise<OrderAnswer> {
-  const quote = QuoteSnapshotShape.parse(JSON.parse(order.snapshot));
   const orderUrl = `${shop.url}/orders/${order.id}/${await shop.seals.orderToken(order.id)}`;
   const answer = { reference: order.reference, state: order.state, orderUrl };
-  if (order.state !== "placed") return { ...answer, payUrl: null };
+  if (order.state !== "placed" || order.pendingSince !== null) return { ...answer, payUrl: null };
   if (order.tillUrl) return { ...answer, payUrl: order.tillUrl };
   const closesAt = order.placedAt + TILL_LIFE_S;
   if (closesAt - shop.clock.seconds() < TILL_LEAST_S) {
@@ -111,25 +131,62 @@ async function continueOrder(shop: Shop, order: OrderRow): Promise<OrderAnswer> 
     );
   }
   try {
-    const session = await shop.till.open({
-      orderId: order.id,
-      reference: order.reference,
-      description: `${quote.product.name}: ${quote.base.name}, ${quote.jar.name} ${quote.jar.fillG} g`,
-      currency: order.currency,
-      unitAmountMinor: quote.jarMinor,
-      quantity: quote.quantity,
-      taxInclusive: !quote.taxOnTop,
-      ...(quote.taxOnTop && quote.taxMinor > 0 ? { taxMinor: quote.taxMinor } : {}),
-      expiresAt: new Date(closesAt * 1000),
-      successUrl: `${orderUrl}?paid={CHECKOUT_SESSION_ID}`,
-      cancelUrl: orderUrl,
-      idempotencyKey: order.tillKey,
-    });
-    await shop.orders.setTillSession(order.id, session.id, session.url);
-    return { ...answer, payUrl: session.url };
+    const { id, url } = await openTill(shop, order, orderUrl);
+    await shop.orders.setTillSession(order.id, id, url);
+    return { ...answer, payUrl: url };
   } catch (error) {
     throw tillProblem(error);
   }
+}
+
+async function openTill(shop: Shop, order: OrderRow, orderUrl: string): Promise<TillSession> {
+  const charge = chargeOf(order, orderUrl);
+  try {
+    return await shop.till.open(charge);
+  } catch (error) {
+    if (!(error instanceof TillKeySpent)) throw error;
+    // A session may stand behind the failure that is kept under the key, and must not get a second beside it.
+    const lost = { orderId: order.id, idempotencyKey: order.tillKey };
+    const found = await shop.till.findSessions([lost], new Date(order.placedAt * 1000));
+    const [sessionId] = found.get(order.id) ?? [];
+    const session = sessionId === undefined ? undefined : await shop.till.read(sessionId);
+    if (session) return session;
+    const idempotencyKey = keyAfter(order.tillKey);
+    if (!(await shop.orders.setTillKey(order.id, order.tillKey, idempotencyKey))) throw error;
+    return await shop.till.open({ ...charge, idempotencyKey });
+  }
+}
+
+/** The charge of an order, from what was frozen alone: a repeated call says the very same thing. */
+function chargeOf(order: OrderRow, orderUrl: string): Charge {
+  const quote = frozenQuote(order);
+  return {
+    orderId: order.id,
+    reference: order.reference,
+    description: `${quote.product.name}: ${quote.base.name}, ${quote.jar.name} ${quote.jar.fillG} g`,
+    ...moneyOf(quote),
+    expiresAt: new Date((order.placedAt + TILL_LIFE_S) * 1000),
+    successUrl: `${orderUrl}?paid={CHECKOUT_SESSION_ID}`,
+    cancelUrl: orderUrl,
+    idempotencyKey: order.tillKey,
+  };
+}
+
+function moneyOf({ currency, jarMinor, quantity, taxMinor, taxOnTop, carriage }: QuoteSnapshot) {
+  return {
+    currency: currency.code,
+    unitAmountMinor: jarMinor,
+    quantity,
+    taxInclusive: !taxOnTop,
+    ...(taxOnTop && taxMinor > 0 ? { taxMinor } : {}),
+    ...(carriage ? { carriage } : {}),
+  };
+}
+
+/** "order-id-2" after "order-id-1". */
+function keyAfter(key: string): string {
+  const [, stem, attempt] = /^(.*-)(\d+)$/.exec(key)!;
+  return `${stem}${Number(attempt) + 1}`;
 }
 
 /** A till's failure as a problem; anything else passes through. */

@@ -1,127 +1,163 @@
 /**
- * A payment that was made, brought to its order: one function for the signed event, the customer's return and the
- * practice till, safe to call however often, because it asks the till what is so and moves the order with one guard.
+ * What the till says of an order, brought to it: one function for the signed event, the customer's return, the practice
+ * till and the reconciler, safe to call however often, because it asks the till what is so and moves the order with one
+ * guard.
  */
-import { stateAfterPayment } from "#core/order/states.ts";
+import { isExact, stateAfterPayment } from "#core/order/states.ts";
 import type { Shop } from "../ports.ts";
 import { Conflict } from "../storage/database.ts";
 import type { OrderRow } from "../storage/orders.ts";
-import type { TillEvent, TillSession } from "../tills/till.ts";
+import type { TillSession } from "../tills/till.ts";
+import { sayAmount } from "./order-amounts.ts";
+import { settleDisputes } from "./settle-disputes.ts";
+import { settleRefunds } from "./settle-refunds.ts";
+import { frozenQuote } from "./open-order.ts";
 
 /** A payment moves these; from in making an order also comes back to paid, which is the maker's doing alone. */
 const NOT_PAID_YET = ["placed", "expired", "cancelled"] as const;
+
+/** What else is to be asked of the till. */
+export interface Look {
+  /** News of a dispute came: an inquiry before one does not show on the payment itself. */
+  readonly disputes?: boolean;
+}
 
 /**
  * Settle what is known of a till session.
  * @param sessionId id at the till
  * @returns the order as it now stands; nothing when no order belongs to the session
+ * @throws TillRefusal, TillUnavailable
  */
-export async function settlePayment(shop: Shop, sessionId: string): Promise<OrderRow | undefined> {
+export async function settlePayment(
+  shop: Shop,
+  sessionId: string,
+  look: Look = {},
+): Promise<OrderRow | undefined> {
+  for (let tries = SETTLE_TRIES; ; tries--) {
+    try {
+      return await settleOnce(shop, sessionId, look);
+    } catch (error) {
+      // Somebody else has just changed the order: ask the till again and look at it as it is now.
+      if (!(error instanceof Conflict) || tries === 1) throw error;
+    }
+  }
+}
+
+/** Each time somebody else was faster; more than this at one order is a fault to be heard of. */
+const SETTLE_TRIES = 5;
+
+async function settleOnce(
+  shop: Shop,
+  sessionId: string,
+  look: Look,
+): Promise<OrderRow | undefined> {
+  // The order is read first: what is noted later must have been asked of the till after what it takes the place of.
+  const before = await shop.orders.bySession(sessionId);
   const session = await shop.till.read(sessionId);
   if (!session) return undefined;
   if (session.live !== shop.till.live) {
     shop.log({ session: session.id, note: "belongs to another set-up: live and test do not mix" });
     return undefined;
   }
-  const order = await orderOf(shop, session);
-  if (!order) return undefined;
-  if (order.tillSessionId === null) {
-    // The answer to "open a session" was lost; the session itself says whose it is.
-    await shop.orders.setTillSession(order.id, session.id, session.url);
-  }
-  try {
-    await moveOrder(shop, order, session);
-    await noteRefund(shop, order, session);
-  } catch (error) {
-    if (!(error instanceof Conflict)) throw error; // someone else has just settled it
-  }
-  return await shop.orders.byId(order.id);
+  const order = before ?? (await orderNamedBy(shop, session));
+  return order && (await settleOrder(shop, order, session, look));
+}
+
+async function settleOrder(
+  shop: Shop,
+  order: OrderRow,
+  session: TillSession,
+  look: Look,
+): Promise<OrderRow> {
+  await moveOrder(shop, order, session);
+  const moved = (await shop.orders.byId(order.id))!;
+  if (session.state !== "paid") return moved;
+  await settleRefunds(shop, { ...moved, refundedMinor: order.refundedMinor }, session);
+  await settleDisputes(shop, moved, session, look.disputes ?? false);
+  return (await shop.orders.byId(order.id))!;
 }
 
 /**
- * Take in a signed event: store, work through, mark.
- * @returns whether anything was left to do
+ * The order of a session that no order holds the id of. The answer to "open a session" may have been lost, or a second
+ * session opened after a look-up missed the first: then whichever is paid counts.
  */
-export async function receiveEvent(shop: Shop, event: TillEvent): Promise<boolean> {
-  if (event.live !== shop.till.live) {
-    shop.log({ event: event.id, note: "belongs to another set-up: live and test do not mix" });
-    return false;
+async function orderNamedBy(shop: Shop, session: TillSession): Promise<OrderRow | undefined> {
+  const named = session.orderId ? await shop.orders.byId(session.orderId) : undefined;
+  if (!named) return undefined;
+  if (named.tillSessionId === null || (session.state === "paid" && named.paidAt === null)) {
+    await shop.orders.setTillSession(named.id, session.id, session.url);
+    return { ...named, tillSessionId: session.id, tillUrl: session.url };
   }
-  const waits = await shop.events.receive({
-    id: event.id,
-    type: event.type,
-    sessionId: event.sessionId,
-    receivedAt: shop.clock.seconds(),
-  });
-  if (!waits) return false;
-  const sessionId = event.sessionId ?? (await sessionOfOrder(shop, event.orderId));
-  if (sessionId) {
-    const order = await settlePayment(shop, sessionId);
-    if (!order) shop.log({ event: event.id, type: event.type, note: "no order for this session" });
-  }
-  await shop.events.settle(event.id, shop.clock.seconds());
-  return true;
+  if (session.state === "paid") await notePaidTwice(shop, named, session);
+  return undefined;
 }
 
-/** News of a refund names the order and no session. */
-async function sessionOfOrder(shop: Shop, orderId: string | null): Promise<string | null> {
-  return (orderId && (await shop.orders.byId(orderId))?.tillSessionId) || null;
-}
-
-async function orderOf(shop: Shop, session: TillSession): Promise<OrderRow | undefined> {
-  const order = await shop.orders.bySession(session.id);
-  if (order || !session.orderId) return order;
-  const named = await shop.orders.byId(session.orderId);
-  return named?.tillSessionId === null ? named : undefined;
+async function notePaidTwice(shop: Shop, order: OrderRow, session: TillSession): Promise<void> {
+  const heldBecause = `paid a second time (${session.id}): give that payment back at the payment service`;
+  shop.log({ order: order.id, session: session.id, note: "the order was paid a second time" });
+  const move = { orderId: order.id, at: shop.clock.seconds(), who: "till" as const };
+  if (order.state !== "paid") return;
+  await shop.orders.move({ ...move, to: "held", what: heldBecause, with: { heldBecause } });
 }
 
 async function moveOrder(shop: Shop, order: OrderRow, session: TillSession): Promise<void> {
   const at = shop.clock.seconds();
   const move = { orderId: order.id, at, who: "till" as const, from: NOT_PAID_YET };
-  const who = { customerName: session.name, customerEmail: session.email };
-  if (session.state === "expired" && order.state === "placed") {
+  const isPlaced = order.state === "placed";
+  if (session.state === "paid") await takePayment(shop, order, session);
+  else if (session.state === "unpaid" && order.pendingSince === null) {
+    await shop.orders.notePending(order.id, at, "payment on its way");
+  } else if (session.state === "failed" && isPlaced) {
+    await shop.orders.move({ ...move, to: "expired", what: "the payment did not come through" });
+  } else if (session.state === "expired" && isPlaced) {
     await shop.orders.move({ ...move, to: "expired", what: "payment not made in time" });
-  }
-  if (session.state === "unknown" && order.state === "placed") {
+  } else if (session.state === "unknown" && isPlaced) {
     const heldBecause = "the payment service reports a state this version does not know";
     await shop.orders.move({ ...move, to: "held", what: heldBecause, with: { heldBecause } });
   }
-  if (session.state !== "paid") return;
-  const to = stateAfterPayment(order, session);
-  if (to === "paid") {
-    await shop.orders.move({ ...move, to, what: "paid", with: { paidAt: at, ...who } });
-  } else if (to === "held") {
-    const because = heldBecause(order, session);
-    await shop.orders.move({
-      ...move,
-      to,
-      what: because,
-      with: { paidAt: at, heldBecause: because, ...who },
-    });
-  }
 }
 
-/**
- * Note what the till has given back. An order that waits to be made is held once all of it has gone back: nobody makes
- * what is not paid for.
- */
-async function noteRefund(shop: Shop, order: OrderRow, session: TillSession): Promise<void> {
-  const { refundedMinor } = session;
-  if (session.state !== "paid" || refundedMinor === order.refundedMinor) return;
+async function takePayment(shop: Shop, order: OrderRow, session: TillSession): Promise<void> {
+  const { state, totalMinor, currency } = order;
+  const { carriage } = frozenQuote(order);
+  const owed = { state, isPaid: order.paidAt !== null, totalMinor, currency, carriage };
+  const to = stateAfterPayment(owed, session);
   const at = shop.clock.seconds();
-  const sums = `${refundedMinor} of ${session.amountTotalMinor} ${session.currency} (minor units)`;
-  await shop.orders.noteRefund(order, refundedMinor, at, `given back: ${sums}`);
-  if (order.state !== "paid" || refundedMinor < session.amountTotalMinor) return;
-  const heldBecause = "all of the money was given back";
-  const to = "held" as const;
-  const move = { orderId: order.id, at, who: "till" as const, from: ["paid" as const] };
-  await shop.orders.move({ ...move, to, what: heldBecause, with: { heldBecause } });
+  const taken = {
+    paidAt: at,
+    // What came in another currency cannot be reckoned with here.
+    capturedMinor: session.currency === currency ? session.amountTotalMinor : null,
+    carriageMinor: session.carriageMinor,
+    carriageName: session.carriageName,
+    deliverTo: session.deliverTo && JSON.stringify(session.deliverTo),
+    customerName: session.name,
+    customerEmail: session.email,
+  };
+  if (!to) {
+    // Held before its money came: it stays held, and the money is known of.
+    if (!owed.isPaid && state === "held") await shop.orders.noteTaken(order.id, at, taken);
+    return;
+  }
+  const because = to === "held" ? heldBecause(order, session, isExact(owed, session)) : null;
+  await shop.orders.move({
+    orderId: order.id,
+    at,
+    who: "till",
+    from: NOT_PAID_YET,
+    to,
+    what: because ?? "paid",
+    with: { ...taken, heldBecause: because },
+  });
 }
 
-function heldBecause(order: OrderRow, session: TillSession): string {
-  if (order.state === "cancelled") return "paid after it was cancelled";
+function heldBecause(order: OrderRow, session: TillSession, isExact: boolean): string {
+  if (isExact) return "paid after it was cancelled";
+  const { amountTotalMinor, carriageMinor, carriageName, currency } = session;
+  const carriage = carriageName
+    ? `, ${sayAmount(carriageMinor, currency)} of it for ${carriageName}`
+    : "";
   return (
-    `paid ${session.amountTotalMinor} ${session.currency}, ` +
-    `the order says ${order.totalMinor} ${order.currency} (minor units)`
+    `paid ${sayAmount(amountTotalMinor, currency)}${carriage}; ` +
+    `the order says ${sayAmount(order.totalMinor, order.currency)} and carriage as it was offered`
   );
 }

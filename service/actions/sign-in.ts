@@ -6,13 +6,13 @@ import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
 import type { PersonRow, Role } from "../storage/people.ts";
 import type { NewSession } from "../storage/sign-ins.ts";
-import { readName } from "./people-name.ts";
+import { readName } from "../typed/text.ts";
 
 const DAY_S = 24 * 3600;
 /** The service prints a new link at every start. */
 const LINK_LIFE_S = DAY_S;
 /** Whoever is invited may not be at the bench every day. */
-export const INVITATION_LIFE_S = 7 * DAY_S;
+const INVITATION_LIFE_S = 7 * DAY_S;
 /** A session ends after this whatever happens [s] */
 export const SESSION_LIFE_S = 14 * DAY_S;
 

@@ -12,6 +12,8 @@ export const CHARGE_LIMITS = {
   metadataValueCharacters: 500,
   orderIdCharacters: 200,
   nameCharacters: 250,
+  /** Display name of a way to send it: from memory. */
+  carriageNameCharacters: 100,
   urlCharacters: 2048,
   lifetimeMs: 24 * 60 * 60 * 1000,
 } as const;
@@ -32,9 +34,29 @@ export function checkForm(charge: Charge, now: Date): void {
   checkUrl("success address", charge.successUrl);
   checkUrl("cancel address", charge.cancelUrl);
   if (lineName(charge.description) === "") refuse("the description is empty");
+  checkCarriage(charge.carriage);
   const leftMs = charge.expiresAt.getTime() - now.getTime();
   if (!(leftMs > 0)) refuse("the charge has expired: look for its session before making a new one");
   if (leftMs > limits.lifetimeMs) refuse("the charge expires more than 24 hours from now");
+}
+
+/** The service tells the ways apart by name alone, and so do we when it says which was chosen. */
+function checkCarriage(carriage: Charge["carriage"]): void {
+  if (!carriage) return;
+  const names = carriage.ways.map(({ name }) => lineName(name));
+  const isFit = (name: string) =>
+    name !== "" && name.length <= CHARGE_LIMITS.carriageNameCharacters;
+  if (!names.every(isFit)) refuse("a way to send it has no name, or too long a one");
+  if (new Set(names).size < names.length) refuse("two ways to send it have the same name");
+  const { countries } = carriage;
+  if (countries.length === 0 || !countries.every((code) => /^[A-Z]{2}$/.test(code))) {
+    refuse("the countries to send to must be two-letter codes, and at least one");
+  }
+  for (const { days } of carriage.ways) {
+    if (days && !(days.least >= 0 && days.least <= days.most && days.most > 0)) {
+      refuse("the days on the way must run from fewer to more");
+    }
+  }
 }
 
 /**

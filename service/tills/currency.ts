@@ -14,6 +14,9 @@ import { type Charge, TillRefusal } from "./till.ts";
  */
 const QUANTITY_MOST = 999_999;
 
+/** Most ways to send an order that a payment page shows (SDK typings, `shipping_options`). */
+export const CARRIAGE_WAYS_MOST = 5;
+
 /**
  * Refuse a charge whose money cannot be taken.
  * @param charge currency, price of a jar [minor units] and jars; a whole `Charge` will do
@@ -24,8 +27,9 @@ export function checkCharge({
   unitAmountMinor,
   quantity,
   taxMinor,
+  carriage,
   taxInclusive = taxMinor === undefined,
-}: Pick<Charge, "currency" | "unitAmountMinor" | "quantity" | "taxMinor"> &
+}: Pick<Charge, "currency" | "unitAmountMinor" | "quantity" | "taxMinor" | "carriage"> &
   Partial<Pick<Charge, "taxInclusive">>): void {
   const currency = TILL_CURRENCIES.get(code);
   if (!currency) refuse(`the till cannot charge the currency ${JSON.stringify(code)}`);
@@ -46,12 +50,29 @@ export function checkCharge({
     }
   }
   const totalMinor = unitAmountMinor * quantity + (taxMinor ?? 0);
-  if (totalMinor > AMOUNT_GREATEST_MINOR) {
-    refuse(`the total of ${totalMinor} is above ${AMOUNT_GREATEST_MINOR} minor units`);
+  const dearestMinor = totalMinor + dearestCarriage(carriage, stepMinor);
+  if (dearestMinor > AMOUNT_GREATEST_MINOR) {
+    refuse(`the total of ${dearestMinor} is above ${AMOUNT_GREATEST_MINOR} minor units`);
   }
+  // With free carriage nothing comes on top, so the jars alone must reach it.
   if (least && totalMinor < least.minor) {
     refuse(`the least charge in ${code} is ${least.minor} minor units, not ${totalMinor}`);
   }
+}
+
+/** Price of the dearest way to send it; 0 when nothing is sent [minor units] */
+function dearestCarriage(carriage: Charge["carriage"], stepMinor: number): number {
+  if (!carriage) return 0;
+  const { length } = carriage.ways;
+  if (length < 1 || length > CARRIAGE_WAYS_MOST) {
+    refuse(`there must be 1 to ${CARRIAGE_WAYS_MOST} ways to send it, not ${length}`);
+  }
+  for (const { minor } of carriage.ways) {
+    if (!(minor === 0 || isCount(minor)) || Object.is(minor, -0) || minor % stepMinor !== 0) {
+      refuse(`carriage must be a whole multiple of ${stepMinor} minor units, not ${minor}`);
+    }
+  }
+  return Math.max(...carriage.ways.map(({ minor }) => minor));
 }
 
 /** Whole and above 0; -0, NaN, Infinity and 1e21 are not. */

@@ -66,8 +66,11 @@ function signedAt(header: string): number | undefined {
   return digits !== undefined && /^\d{1,12}$/.test(digits) ? Number(digits) : undefined;
 }
 
-/** Takes an event of any type and version: what it does not know stays null. */
-function toTillEvent(rawBody: string): TillEvent {
+/**
+ * Read an event of any type and version: what this version does not know stays null.
+ * @throws TillRefusal `payment.till.rejected` when it is not an event
+ */
+export function toTillEvent(rawBody: string): TillEvent {
   const event = parse(rawBody);
   const { id, type, livemode } = event;
   if (typeof id !== "string" || typeof type !== "string" || typeof livemode !== "boolean") {

@@ -2,7 +2,7 @@
  * What a failure of Stripe's API means for the caller: never again, or later.
  */
 import Stripe from "stripe";
-import { TillRefusal, type TillRefusalCode, TillUnavailable } from "./till.ts";
+import { TillKeySpent, TillRefusal, type TillRefusalCode, TillUnavailable } from "./till.ts";
 
 /**
  * Turn an error of the SDK into one of the till's; any other error is a fault of ours and comes
@@ -14,10 +14,19 @@ import { TillRefusal, type TillRefusalCode, TillUnavailable } from "./till.ts";
 export function asTillError(error: unknown): unknown {
   if (!(error instanceof Stripe.errors.StripeError)) return error;
   const what = [error.type, error.code, error.param, error.requestId].filter(Boolean).join(" ");
+  if (isKeySpent(error)) return new TillKeySpent(what);
   const code = refusalCode(error);
   return code
     ? new TillRefusal(code, what)
     : new TillUnavailable(what, secondsOf(error.headers?.["retry-after"]));
+}
+
+/** A failure that was kept under the key comes back for ever, and says so in a header. */
+function isKeySpent({
+  statusCode,
+  headers,
+}: InstanceType<typeof Stripe.errors.StripeError>): boolean {
+  return (statusCode ?? 0) >= 500 && headers?.["idempotent-replayed"] === "true";
 }
 
 /**

@@ -7,8 +7,9 @@
 import Stripe from "stripe";
 import { checkForm } from "./charge-form.ts";
 import { checkCharge } from "./currency.ts";
-import { readSignedEvent } from "./stripe-event.ts";
+import { readSignedEvent, toTillEvent } from "./stripe-event.ts";
 import { asTillError } from "./stripe-failure.ts";
+import { givingBack } from "./stripe-refund.ts";
 import { toSessionParams, toTillSession } from "./stripe-session.ts";
 import type { Charge, Till } from "./till.ts";
 
@@ -40,16 +41,13 @@ export interface StripeSettings {
 
 export interface StripeTill extends Till {
   readonly kind: "stripe";
-  /**
-   * Ids of the sessions opened for an order, newest first: the look-up that must come before a new
-   * idempotency key is used for a call whose outcome is not known, or whose key is older than 24
-   * hours.
-   * @param since when the first call for the order was made; sessions of the 24 hours from then on
-   *   are searched
-   * @throws TillRefusal, TillUnavailable
-   */
-  findSessions(orderId: string, since: Date): Promise<readonly string[]>;
 }
+
+/** What is read along with a session: how far its payment is, what has gone back of it, how it is sent. */
+const EXPAND = ["payment_intent.latest_charge", "shipping_cost.shipping_rate"];
+/** Most that is listed of anything at once. */
+const PAGE = 100;
+const UNDELIVERED_MOST = 500;
 
 /**
  * Make a till from settings that `choose-till.ts` has checked. Does no work until it is used, and
@@ -60,7 +58,8 @@ export function createStripeTill(
   settings: StripeSettings,
   now: () => Date = () => new Date(),
 ): StripeTill {
-  const { sessions } = createClient(settings).checkout;
+  const client = createClient(settings);
+  const { sessions } = client.checkout;
   return {
     kind: "stripe",
     live: /^[rs]k_live_/.test(settings.secretKey),
@@ -78,26 +77,67 @@ export function createStripeTill(
     async read(sessionId) {
       // The id may come from an address bar, and goes into a path.
       if (!/^cs_\w{1,250}$/.test(sessionId)) return undefined;
-      const expand = ["payment_intent.latest_charge"];
       const session = await sessions
-        .retrieve(sessionId, { expand })
+        .retrieve(sessionId, { expand: EXPAND })
         .catch((error: unknown) => (isMissing(error) ? undefined : throwTillError(error)));
       return session && toTillSession(session);
     },
 
-    async findSessions(orderId, since) {
+    async findSessions(orders, since) {
+      const wanted = new Set(orders.map(({ orderId }) => orderId));
       const sinceS = Math.floor(since.getTime() / 1000);
       const created = { gte: sinceS - CLOCK_SLACK_S, lte: sinceS + 24 * 3600 + CLOCK_SLACK_S };
-      const found: string[] = [];
+      const found = new Map<string, string[]>();
       try {
-        for await (const session of sessions.list({ created, limit: 100 })) {
-          if (session.client_reference_id === orderId) found.push(session.id);
+        for await (const { id, client_reference_id: order } of sessions.list({
+          created,
+          limit: PAGE,
+        })) {
+          if (order !== null && wanted.has(order))
+            found.set(order, [...(found.get(order) ?? []), id]);
         }
       } catch (error) {
         throwTillError(error);
       }
       return found;
     },
+
+    async close(sessionId) {
+      await sessions.expire(sessionId).catch((error: unknown) => {
+        // Refused for a session that is over, which is what was wanted.
+        if (!(error instanceof Stripe.errors.StripeInvalidRequestError)) throwTillError(error);
+      });
+    },
+
+    async sessionOfPayment(paymentId) {
+      if (!/^\w{1,255}$/.test(paymentId)) return undefined;
+      const { data } = await sessions
+        .list({ payment_intent: paymentId, limit: 1 })
+        .catch((error: unknown) => (isMissing(error) ? { data: [] } : throwTillError(error)));
+      return data[0]?.id;
+    },
+
+    async event(id) {
+      if (!/^evt_\w{1,250}$/.test(id)) return undefined;
+      const event = await client.events
+        .retrieve(id)
+        .catch((error: unknown) => (isMissing(error) ? undefined : throwTillError(error)));
+      return event && toTillEvent(JSON.stringify(event));
+    },
+
+    async undelivered(since) {
+      const created = { gte: Math.floor(since.getTime() / 1000) };
+      try {
+        const events = await client.events
+          .list({ created, delivery_success: false, limit: PAGE })
+          .autoPagingToArray({ limit: UNDELIVERED_MOST });
+        return events.map((event) => toTillEvent(JSON.stringify(event)));
+      } catch (error) {
+        throw asTillError(error);
+      }
+    },
+
+    ...givingBack(client),
 
     readEvent: (rawBody, header) =>
       readSignedEvent(rawBody, header, settings.webhookSecrets, now()),

@@ -10,7 +10,7 @@ const WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
 export interface AxeLook {
   /** CSS selector of what to look at; the whole document when not said. */
-  readonly within?: string;
+  readonly within?: string | { readonly fromShadowDom: readonly string[] };
   /** Look at colours alone, where all else was looked at in another scheme. */
   readonly coloursOnly?: boolean;
 }

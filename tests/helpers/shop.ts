@@ -8,6 +8,7 @@ import { fileURLToPath } from "node:url";
 import type { QuoteAnswer, QuoteRequest } from "#core/wire.ts";
 import { issueSignInLink } from "#service/actions/sign-in.ts";
 import { createApp } from "#service/app.ts";
+import { type Senders, NO_SENDERS } from "#service/messages/senders.ts";
 import { randomNumbers } from "#service/numbers.ts";
 import { type Ports, openShop } from "#service/ports.ts";
 import { makeKeys, makeSeals } from "#service/seals.ts";
@@ -27,7 +28,11 @@ export function freshFile(): string {
   return join(mkdtempSync(join(tmpdir(), "softset-")), "shop.db");
 }
 
-export async function openTestShop(till: TillSettings = {}, file = ":memory:") {
+export async function openTestShop(
+  till: TillSettings = {},
+  file = ":memory:",
+  senders: Senders = NO_SENDERS,
+) {
   const db = openNodeDatabase(file, MIGRATIONS);
   let seconds = Math.floor(Date.now() / 1000);
   await seedDemo(db, seconds);
@@ -38,6 +43,7 @@ export async function openTestShop(till: TillSettings = {}, file = ":memory:") {
     db,
     till: chosen,
     practice: chosen.kind === "practice" ? chosen : undefined,
+    senders,
     clock: { seconds: () => seconds },
     numbers: randomNumbers,
     seals: await makeSeals(await makeKeys()),

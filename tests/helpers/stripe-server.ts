@@ -5,28 +5,14 @@
  * It knows what the SDK's types and Stripe's documents say, and was never compared with the real
  * service. What it refuses would be refused; what it lets pass may still not.
  */
-import { createServer, type IncomingMessage, type ServerResponse } from "node:http";
+import { createServer, type IncomingMessage } from "node:http";
 import type { AddressInfo } from "node:net";
 import { setTimeout as wait } from "node:timers/promises";
 import qs from "qs";
-import { createSession, fail, type Refusal, type SessionRecord } from "./stripe-session-record.ts";
-
-/**
- * `-before`: nothing was done; `-after`: the request was carried out and only its answer is lost.
- */
-export type Fault =
-  | "drop-before"
-  | "drop-after"
-  | "hang-before"
-  | "hang-after"
-  | "cut-after" // a whole answer that stops in the middle of its JSON
-  | "sever-after" // the connection breaks in the middle of the answer
-  | "html-502"
-  | "500"
-  | "500-kept" // carried out, failed, kept under the key and not to be retried
-  | "429"
-  | "429-retry"
-  | "409";
+import { type Answer, type Fault, answerFault, refusal, send, success } from "./stripe-answers.ts";
+import { keepMoneyBack } from "./stripe-money-back.ts";
+import { createSession, fail, type SessionRecord } from "./stripe-session-record.ts";
+import type { Address } from "./stripe-shipping.ts";
 
 export interface SeenRequest {
   readonly method: string;
@@ -35,16 +21,22 @@ export interface SeenRequest {
   readonly form: Readonly<Record<string, unknown>>;
 }
 
-interface Answer {
-  readonly status: number;
-  readonly body: string;
-  readonly headers?: Record<string, string>;
-}
-
 interface ListForm {
   created?: { gte?: string; lte?: string };
   limit?: string;
   starting_after?: string;
+  payment_intent?: string;
+}
+
+/** An event as the service keeps it; one that could not be delivered is listed as such. */
+export interface KeptEvent {
+  readonly id: string;
+  readonly object: "event";
+  readonly type: string;
+  readonly livemode: boolean;
+  readonly created: number;
+  readonly data: { readonly object: unknown };
+  isDelivered: boolean;
 }
 
 export const SERVER_KEY = "sk_test_51StandInKeyThatMustNeverBeLogged";
@@ -55,13 +47,18 @@ export async function startStripeServer(options: { latencyMs?: number } = {}) {
   const faults: Fault[] = [];
   const kept = new Map<string, { readonly asked: string; readonly answer: Answer }>();
   const running = new Set<string>();
+  const events: KeptEvent[] = [];
+  const money = keepMoneyBack(sessions);
+  /** What becomes of the next refunds at once. */
+  let refundStatus = "succeeded";
 
   /** Newest first, in pages. */
-  function listSessions({ created, limit, starting_after: after }: ListForm) {
+  function listSessions({ created, limit, starting_after: after, payment_intent: of }: ListForm) {
     const [from, to] = [Number(created?.gte ?? 0), Number(created?.lte ?? Infinity)];
     const all = [...sessions.values()]
       .reverse()
-      .filter(({ createdS }) => createdS >= from && createdS <= to);
+      .filter(({ createdS }) => createdS >= from && createdS <= to)
+      .filter(({ paymentId }) => of === undefined || paymentId === of);
     const start = all.findIndex(({ id }) => id === after) + 1;
     const end = start + Number(limit ?? 10);
     const data = all.slice(start, end).map((record) => record.toJson(false));
@@ -78,7 +75,10 @@ export async function startStripeServer(options: { latencyMs?: number } = {}) {
       return refusal(400, { type: "idempotency_error", message: "Keys for idempotent requests" });
     }
     if (earlier) {
-      return { ...earlier.answer, headers: { "idempotent-replayed": "true" } };
+      return {
+        ...earlier.answer,
+        headers: { ...earlier.answer.headers, "idempotent-replayed": "true" },
+      };
     }
     if (running.has(key)) return refusal(409, { code: "idempotency_key_in_use" });
     running.add(key);
@@ -100,6 +100,10 @@ export async function startStripeServer(options: { latencyMs?: number } = {}) {
     }
     const url = new URL(request.path, "http://stand-in");
     const id = /^\/v1\/checkout\/sessions\/(\w+)$/.exec(url.pathname)?.[1];
+    if (request.method === "GET") {
+      const told = readOther(url);
+      if (told) return told;
+    }
     if (request.method === "GET" && id !== undefined) {
       const expand = String(url.search).includes("latest_charge");
       const record = sessions.get(id);
@@ -119,7 +123,37 @@ export async function startStripeServer(options: { latencyMs?: number } = {}) {
         return success(made.toJson(false));
       });
     }
+    const closed = /^\/v1\/checkout\/sessions\/(\w+)\/expire$/.exec(url.pathname)?.[1];
+    if (request.method === "POST" && closed !== undefined) {
+      const record = sessions.get(closed);
+      if (!record?.isOpen) return refusal(400, { message: "only open sessions can be expired" });
+      record.set({ status: "expired", url: null });
+      return success(record.toJson(false));
+    }
+    if (request.method === "POST" && url.pathname === "/v1/refunds") {
+      return once(String(request.headers["idempotency-key"]), raw, () => {
+        if (fault === "500-kept") return refusal(500, {}, { "stripe-should-retry": "false" });
+        const made = money.create(request.form, refundStatus);
+        return "error" in made ? refusal(made.status, made.error) : success(made);
+      });
+    }
     return refusal(404, { message: "Unrecognized request URL" });
+  }
+
+  /** Refunds, disputes and events as they are read. */
+  function readOther({ pathname, searchParams }: URL): Answer | undefined {
+    const payment = searchParams.get("payment_intent") ?? "";
+    if (pathname === "/v1/refunds") return success(money.listOf("refunds", payment));
+    if (pathname === "/v1/disputes") return success(money.listOf("disputes", payment));
+    const eventId = /^\/v1\/events\/(\w+)$/.exec(pathname)?.[1];
+    if (eventId) {
+      const event = events.find(({ id }) => id === eventId);
+      return event ? success(event) : refusal(404, { code: "resource_missing", param: "id" });
+    }
+    if (pathname !== "/v1/events") return undefined;
+    const from = Number(searchParams.get("created[gte]") ?? 0);
+    const data = events.filter(({ created, isDelivered }) => created >= from && !isDelivered);
+    return success({ object: "list", url: "/v1/events", has_more: false, data });
   }
 
   const server = createServer((incoming, response) => {
@@ -132,7 +166,8 @@ export async function startStripeServer(options: { latencyMs?: number } = {}) {
         form: qs.parse(raw, { depth: 20 }),
       };
       seen.push(request);
-      const fault = faults.shift();
+      const next = faults.shift();
+      const fault = next === "none" ? undefined : next;
       if (fault && !fault.endsWith("-after") && fault !== "500-kept") {
         return answerFault(fault, response);
       }
@@ -159,11 +194,41 @@ export async function startStripeServer(options: { latencyMs?: number } = {}) {
     } as const,
     /** Meet the next requests with these faults, one each. */
     failNext: (...next: readonly Fault[]) => void faults.push(...next),
-    markPaid: (id: string, email = "customer@shop.example") => find(id).pay("paid", email),
+    markPaid: (
+      id: string,
+      email = "customer@shop.example",
+      chosen?: { readonly way?: number; readonly address?: Address },
+    ) => find(id).pay("paid", email, chosen),
     markUnpaid: (id: string) => find(id).pay("unpaid", null),
+    /** A slow payment that came, or did not. */
+    endSlowPayment: (id: string, came: boolean) => {
+      if (came) find(id).set({ payment_status: "paid" });
+      find(id).payment.status = came ? "succeeded" : "requires_payment_method";
+    },
     markExpired: (id: string) => find(id).set({ status: "expired", url: null }),
-    markRefunded: (id: string, minor: number) => find(id).setCharge({ amount_refunded: minor }),
-    markDisputed: (id: string) => find(id).setCharge({ disputed: true }),
+    /** Give back in the dashboard. */
+    markRefunded: (id: string, minor: number) => money.make(find(id), minor),
+    /** A bank calls a payment back in question, or says what has become of it. */
+    markDisputed: (id: string, status?: string) => money.dispute(find(id), status),
+    /** What becomes of refunds asked for from now on. */
+    refundsBecome: (status: "succeeded" | "pending" | "failed") => {
+      refundStatus = status;
+    },
+    endRefund: money.end,
+    refunds: money.refunds,
+    disputes: money.disputes,
+    /** An event was taken in by the shop. */
+    deliver: (id: string) => {
+      for (const event of events) if (event.id === id) event.isDelivered = true;
+    },
+    /** Keep an event, as the service does with every one. */
+    keepEvent: (type: string, object: unknown, isDelivered = false): KeptEvent => {
+      const own = { id: `evt_${events.length + 1}`, object: "event" as const, livemode: false };
+      const created = Math.floor(Date.now() / 1000);
+      const event = { ...own, type, created, data: { object }, isDelivered };
+      events.unshift(event);
+      return event;
+    },
     /** Any field at all, for answers of versions yet to come. */
     patch: (id: string, fields: Record<string, unknown>) => find(id).set(fields),
     async close() {
@@ -179,40 +244,4 @@ async function readBody(incoming: IncomingMessage): Promise<string> {
   const chunks: Buffer[] = [];
   for await (const chunk of incoming) chunks.push(chunk as Buffer);
   return Buffer.concat(chunks).toString("utf8");
-}
-
-function success(body: unknown): Answer {
-  return { status: 200, body: JSON.stringify(body) };
-}
-
-function refusal(status: number, error: Refusal["error"], headers = {}): Answer {
-  const type = status >= 500 ? "api_error" : "invalid_request_error";
-  return { status, body: JSON.stringify({ error: { type, ...error } }), headers };
-}
-
-function send(response: ServerResponse, { status, body, headers }: Answer): void {
-  response.writeHead(status, {
-    "content-type": "application/json",
-    "request-id": "req_stand_in",
-    ...headers,
-  });
-  response.end(body);
-}
-
-function answerFault(fault: Fault, response: ServerResponse, body = ""): void {
-  const half = body.slice(0, Math.floor(body.length / 2));
-  if (fault.startsWith("drop")) response.destroy();
-  else if (fault === "cut-after") send(response, { status: 200, body: half });
-  else if (fault === "sever-after") {
-    response.writeHead(200, { "content-length": String(body.length) });
-    response.write(half, () => response.destroy());
-  } else if (fault === "html-502") {
-    response.writeHead(502, { "content-type": "text/html" }).end("<h1>Bad gateway</h1>");
-  } else if (fault === "500") send(response, refusal(500, {}));
-  else if (fault === "409") send(response, refusal(409, { code: "lock_timeout" }));
-  else if (fault.startsWith("429")) {
-    const headers = { "retry-after": "7", "stripe-should-retry": String(fault === "429-retry") };
-    send(response, refusal(429, { code: "rate_limit" }, headers));
-  }
-  // What hangs is never answered.
 }

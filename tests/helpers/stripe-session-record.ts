@@ -4,6 +4,7 @@
  */
 import { randomUUID } from "node:crypto";
 import type { ErrorObject } from "ajv";
+import { type Address, type ShippingForm, shippingFault, shippingOf } from "./stripe-shipping.ts";
 import { compileSessionCreate } from "./stripe-schema.ts";
 
 export interface Refusal {
@@ -12,7 +13,7 @@ export interface Refusal {
 }
 
 /** The part of a form that our sessions use, once the schema has let it pass. */
-interface SessionForm {
+interface SessionForm extends ShippingForm {
   mode?: string;
   success_url?: string;
   client_reference_id?: string;
@@ -49,6 +50,7 @@ export function createSession(form: Readonly<Record<string, unknown>>): SessionR
     (!(Number.isInteger(unit) && unit >= 0) && "line_items[0][price_data][unit_amount]") ||
     (!(Number.isInteger(quantity) && quantity >= 1) && "line_items[0][quantity]") ||
     (!/^[a-z]{3}$/.test(currency) && "line_items[0][price_data][currency]") ||
+    shippingFault(asked, currency) ||
     (!isName(product?.name) && "line_items[0][price_data][product_data][name]") ||
     (!(leftS > 29 * 60 && leftS <= 24 * 3600 + 60) && "expires_at");
   if (wrong) return refuse("parameter_invalid", wrong);
@@ -64,8 +66,15 @@ export function createSession(form: Readonly<Record<string, unknown>>): SessionR
 
 function makeRecord(asked: SessionForm, currency: string, totalMinor: number) {
   const id = `cs_test_${randomUUID().replaceAll("-", "")}`;
-  const charge = { id: `ch_${id.slice(8)}`, amount_refunded: 0, disputed: false };
-  const payment = { id: `pi_${id.slice(8)}`, object: "payment_intent", latest_charge: charge };
+  const metadata = asked.payment_intent_data?.metadata ?? {};
+  const charge = {
+    ...{ id: `ch_${id.slice(8)}`, object: "charge", payment_intent: `pi_${id.slice(8)}`, metadata },
+    ...{ amount: 0, amount_refunded: 0, disputed: false },
+  };
+  const payment = {
+    ...{ id: charge.payment_intent, object: "payment_intent", status: "succeeded" },
+    latest_charge: charge,
+  };
   let isPaymentMade = false;
   let fields: Record<string, unknown> = {
     id,
@@ -76,6 +85,8 @@ function makeRecord(asked: SessionForm, currency: string, totalMinor: number) {
     client_reference_id: asked.client_reference_id ?? null,
     currency,
     customer_details: null,
+    collected_information: null,
+    shipping_cost: null,
     expires_at: asked.expires_at,
     livemode: false,
     metadata: asked.metadata ?? {},
@@ -86,6 +97,15 @@ function makeRecord(asked: SessionForm, currency: string, totalMinor: number) {
   };
   return {
     id,
+    paymentId: payment.id,
+    charge,
+    payment,
+    get isPaid() {
+      return fields["payment_status"] === "paid";
+    },
+    get isOpen() {
+      return fields["status"] === "open";
+    },
     get createdS() {
       return Number(fields["created"]);
     },
@@ -96,10 +116,22 @@ function makeRecord(asked: SessionForm, currency: string, totalMinor: number) {
     set(changed: Record<string, unknown>) {
       fields = { ...fields, ...changed };
     },
-    pay(payment_status: "paid" | "unpaid", email: string | null) {
+    /**
+     * What the customer does on the payment page.
+     * @param chosen place of the way to send it among those offered
+     */
+    pay(
+      payment_status: "paid" | "unpaid",
+      email: string | null,
+      chosen: { readonly way?: number; readonly address?: Address } = {},
+    ) {
       isPaymentMade = true;
-      fields = { ...fields, status: "complete", payment_status, url: null };
-      fields["customer_details"] = { email };
+      const shipping = shippingOf(asked, chosen);
+      const total = totalMinor + (shipping.shipping_cost?.amount_total ?? 0);
+      payment.status = payment_status === "paid" ? "succeeded" : "processing";
+      charge.amount = total;
+      fields = { ...fields, status: "complete", payment_status, url: null, amount_total: total };
+      fields = { ...fields, ...shipping, customer_details: { email } };
     },
     setCharge(changed: Partial<typeof charge>) {
       Object.assign(charge, changed);

@@ -10,7 +10,7 @@ import { signEvent } from "../../helpers/sign-event.ts";
 
 const unused = () => Promise.reject(new Error("the practice till must not be used"));
 const PRACTICE: PracticeParts = {
-  sessions: { insert: unused, find: unused, setState: unused },
+  sessions: { insert: unused, find: unused, setState: unused, addRefund: unused },
   baseUrl: "http://127.0.0.1:8787",
   now: () => new Date(),
 };

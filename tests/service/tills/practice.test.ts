@@ -4,11 +4,12 @@
 import { beforeEach, describe, expect, it } from "vitest";
 import {
   createPracticeTill,
+  type PracticeCustomer,
   type PracticeSession,
   type PracticeSessions,
   type PracticeTill,
 } from "#service/tills/practice.ts";
-import { describeTill, expectRefusal, makeCharge } from "./till.contract.ts";
+import { CARRIAGE, describeTill, expectRefusal, makeCharge } from "./till.contract.ts";
 
 /** A store as the port describes it: the first of an id stays, and only an open session moves. */
 function makeStore() {
@@ -20,12 +21,27 @@ function makeStore() {
     async find(id) {
       return kept.get(id);
     },
-    async setState(id, state) {
+    async setState(id, state, customer) {
       const session = kept.get(id);
-      if (session?.state === "open") kept.set(id, { ...session, state });
+      if (session?.state !== "open") return;
+      kept.set(id, { ...session, state, ...(customer ? { customer } : {}) });
+    },
+    async addRefund(id, before, refund) {
+      const session = kept.get(id);
+      if (!session || (session.refunds ?? []).length !== before.length) return false;
+      kept.set(id, { ...session, refunds: [...before, refund] });
+      return true;
     },
   };
   return { kept, sessions };
+}
+
+/** Somebody who chooses a way to send it, or from whom none is asked. */
+function customerWho(carriage: number | undefined): PracticeCustomer | undefined {
+  if (carriage === undefined) return undefined;
+  const place = { city: "Ely", region: "", postcode: "CB7 4AA", country: "GB" };
+  const deliverTo = { name: "Wren Fenner", lines: ["7 Fen Lane"], ...place };
+  return { name: "Wren Fenner", email: "", carriage, deliverTo };
 }
 
 const BASE_URL = "http://127.0.0.1:8787";
@@ -37,7 +53,7 @@ describeTill("practice", async () => {
   return {
     till,
     count: () => kept.size,
-    pay: (id) => till.pay(id),
+    pay: (id, carriage) => till.pay(id, customerWho(carriage)),
     expire: async () => {
       now = new Date(now.getTime() + 3_600_000);
     },
@@ -120,6 +136,19 @@ describe("the practice till", () => {
 
   it.each(["pay", "abandon"] as const)("cannot %s a session it does not know", async (verb) => {
     await expectRefusal(till[verb](`practice_${"0".repeat(32)}`), "payment.till.rejected");
+  });
+
+  it.each([
+    ["no way to send it was chosen", { name: "", email: "" }],
+    ["a way that was not offered", { ...customerWho(2)! }],
+    [
+      "a country the shop does not send to",
+      { ...customerWho(0)!, deliverTo: { ...customerWho(0)!.deliverTo!, country: "FR" } },
+    ],
+  ])("takes no payment when %s", async (_, customer) => {
+    const { id } = await till.open(makeCharge({ carriage: CARRIAGE }));
+    await expectRefusal(till.pay(id, customer), "payment.till.rejected");
+    expect(await till.read(id)).toMatchObject({ state: "open" });
   });
 
   it("finds its session again in a store that keeps whole seconds only", async () => {

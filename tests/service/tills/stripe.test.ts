@@ -4,7 +4,7 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { startStripeServer, type StripeServer } from "../../helpers/stripe-server.ts";
 import { openStripeTill as openTill } from "./stripe-till.fixture.ts";
-import { describeTill, expectRefusal, makeCharge } from "./till.contract.ts";
+import { CARRIAGE, describeTill, expectRefusal, makeCharge } from "./till.contract.ts";
 
 describeTill("Stripe", async () => {
   // Slow enough for two calls to meet, so that the second is told of a conflict.
@@ -12,7 +12,7 @@ describeTill("Stripe", async () => {
   return {
     till: openTill(server),
     count: () => server.sessions.size,
-    pay: async (id) => server.markPaid(id),
+    pay: async (id, way) => server.markPaid(id, undefined, way === undefined ? {} : { way }),
     expire: async (id) => server.markExpired(id),
     close: server.close,
   };
@@ -80,6 +80,28 @@ describe("what the Stripe till sends", () => {
         { quantity: "1", price_data: { unit_amount: "580", product_data: { name: "Tax" } } },
       ],
       automatic_tax: { enabled: "false" },
+    });
+  });
+
+  it("offers the ways to send it with their days, and asks for an address", async () => {
+    await openTill(server).open(makeCharge({ carriage: CARRIAGE }));
+    expect(server.seen[0]?.form).toMatchObject({
+      shipping_address_collection: { allowed_countries: ["GB", "IE"] },
+      shipping_options: [
+        {
+          shipping_rate_data: {
+            type: "fixed_amount",
+            display_name: "Post",
+            fixed_amount: { amount: "395", currency: "gbp" },
+            tax_behavior: "inclusive",
+            delivery_estimate: {
+              minimum: { unit: "business_day", value: "2" },
+              maximum: { unit: "business_day", value: "4" },
+            },
+          },
+        },
+        { shipping_rate_data: { display_name: "Courier", fixed_amount: { amount: "795" } } },
+      ],
     });
   });
 
@@ -155,6 +177,10 @@ describe("what the Stripe till makes of a session", () => {
     const { id } = await till.open(makeCharge());
     server.markUnpaid(id);
     expect(await till.read(id)).toMatchObject({ state: "unpaid" });
+    server.endSlowPayment(id, false);
+    expect(await till.read(id)).toMatchObject({ state: "failed" });
+    server.endSlowPayment(id, true);
+    expect(await till.read(id)).toMatchObject({ state: "paid" });
   });
 
   it.each([

@@ -2,13 +2,15 @@
  * What every till must do, whichever adapter stands behind it.
  */
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import type { CarriageOffers, CarriageWay } from "#core/order/carriage.ts";
 import { type Charge, type Till, TillRefusal, type TillRefusalCode } from "#service/tills/till.ts";
 
 export interface TillUnderTest {
   readonly till: Till;
   /** How many sessions exist behind the till. */
   count(): number;
-  pay(id: string): Promise<unknown>;
+  /** @param way place of the way to send it among those offered */
+  pay(id: string, way?: number): Promise<unknown>;
   expire(id: string): Promise<unknown>;
   close(): Promise<unknown>;
 }
@@ -29,6 +31,19 @@ export function makeCharge(changed: Partial<Charge> = {}): Charge {
     idempotencyKey: "ord_7h2k9.1",
     ...changed,
   };
+}
+
+/** Two ways to send it. */
+export const CARRIAGE: CarriageOffers = {
+  ways: [
+    { name: "Post", minor: 395, days: { least: 2, most: 4 } },
+    { name: "Courier", minor: 795 },
+  ],
+  countries: ["GB", "IE"],
+};
+
+function ways(...those: readonly CarriageWay[]): CarriageOffers {
+  return { ways: those, countries: ["GB"] };
 }
 
 /** Expect a refusal with this code. */
@@ -60,6 +75,9 @@ export function describeTill(name: string, start: () => Promise<TillUnderTest>):
         currency: "GBP",
         live: false,
         paymentId: null,
+        carriageMinor: 0,
+        carriageName: null,
+        deliverTo: null,
         refundedMinor: 0,
         disputed: false,
         name: null,
@@ -96,6 +114,70 @@ export function describeTill(name: string, start: () => Promise<TillUnderTest>):
       expect((await subject.till.open(charge)).id).toBe(opened.id);
     });
 
+    it("charges carriage as the customer chose it, and is told where the parcel goes", async () => {
+      const { id } = await subject.till.open(makeCharge({ carriage: CARRIAGE }));
+      expect(await subject.till.read(id)).toMatchObject({
+        amountTotalMinor: 2900,
+        carriageMinor: 0,
+      });
+      await subject.pay(id, 1);
+      expect(await subject.till.read(id)).toMatchObject({
+        amountSubtotalMinor: 2900,
+        amountTotalMinor: 3695,
+        carriageMinor: 795,
+        carriageName: "Courier",
+        deliverTo: {
+          name: "Wren Fenner",
+          postcode: "CB7 4AA",
+          country: "GB",
+          lines: ["7 Fen Lane"],
+        },
+      });
+    });
+
+    it("gives money back once a key, and never more than was taken", async () => {
+      const { id: sessionId } = await subject.till.open(makeCharge());
+      const asked = { sessionId, orderId: "ord_7h2k9", refundId: "own-1", minor: 900 };
+      await expectRefusal(
+        subject.till.refund({ ...asked, idempotencyKey: "early" }),
+        "payment.till.rejected",
+      );
+      await subject.pay(sessionId);
+      const first = await subject.till.refund({ ...asked, idempotencyKey: "back.1" });
+      expect(first).toMatchObject({ ownId: "own-1", minor: 900, state: "done", fault: null });
+      expect(await subject.till.refund({ ...asked, idempotencyKey: "back.1" })).toEqual(first);
+      const more = { ...asked, refundId: "own-2", minor: 2001, idempotencyKey: "back.2" };
+      await expectRefusal(subject.till.refund(more), "payment.till.rejected");
+      await subject.till.refund({ ...more, minor: 2000, idempotencyKey: "back.3" });
+      const session = (await subject.till.read(sessionId))!;
+      expect(session.refundedMinor).toBe(2900);
+      const list = await subject.till.refunds(session);
+      expect(list.map(({ ownId, minor }) => [ownId, minor])).toEqual([
+        ["own-2", 2000],
+        ["own-1", 900],
+      ]);
+      expect(await subject.till.disputes(session)).toEqual([]);
+    });
+
+    it("closes a session that is open, and leaves one that is over as it is", async () => {
+      const { id } = await subject.till.open(makeCharge());
+      await subject.till.close(id);
+      await subject.till.close(id);
+      expect(await subject.till.read(id)).toMatchObject({ state: "expired", url: null });
+      const { id: paid } = await subject.till.open(makeCharge({ idempotencyKey: "other" }));
+      await subject.pay(paid);
+      await subject.till.close(paid);
+      expect(await subject.till.read(paid)).toMatchObject({ state: "paid" });
+    });
+
+    it("finds the session of an order again by what was stored before the call", async () => {
+      const { id } = await subject.till.open(makeCharge());
+      const ours = { orderId: "ord_7h2k9", idempotencyKey: "ord_7h2k9.1" };
+      const other = { orderId: "ord_other", idempotencyKey: "ord_other.1" };
+      const found = await subject.till.findSessions([ours, other], new Date());
+      expect([...found]).toEqual([["ord_7h2k9", [id]]]);
+    });
+
     it("opens another session under another key", async () => {
       const first = await subject.till.open(makeCharge());
       const second = await subject.till.open(makeCharge({ idempotencyKey: "ord_7h2k9.2" }));
@@ -110,6 +192,7 @@ export function describeTill(name: string, start: () => Promise<TillUnderTest>):
       { orderId: "ord_other" },
       { taxInclusive: false },
       { taxInclusive: false, taxMinor: 580 },
+      { carriage: CARRIAGE },
     ])("refuses a key that was used for another charge: %o", async (changed) => {
       const first = await subject.till.open(makeCharge());
       const other = subject.till.open(
@@ -131,6 +214,19 @@ export function describeTill(name: string, start: () => Promise<TillUnderTest>):
       { taxInclusive: false, taxMinor: 0 },
       { taxInclusive: false, taxMinor: 0.5 },
       { taxInclusive: false, taxMinor: 99_999_999 },
+      { carriage: { ...CARRIAGE, ways: [] } },
+      { carriage: { ...CARRIAGE, countries: [] } },
+      { carriage: { ...CARRIAGE, countries: ["gb"] } },
+      { carriage: ways({ name: "Post", minor: -1 }) },
+      { carriage: ways({ name: "Post", minor: -0 }) },
+      { carriage: ways({ name: "Post", minor: 0.5 }) },
+      { carriage: ways({ name: "Post", minor: Number.NaN }) },
+      { carriage: ways({ name: "Post", minor: 99_999_999 }) }, // the jars come on top
+      { carriage: ways({ name: " ", minor: 1 }) },
+      { carriage: ways({ name: "x".repeat(101), minor: 1 }) },
+      { carriage: ways({ name: "Post", minor: 1 }, { name: "Post", minor: 2 }) },
+      { carriage: ways({ name: "Post", minor: 1, days: { least: 3, most: 2 } }) },
+      { carriage: ways(...["a", "b", "c", "d", "e", "f"].map((name) => ({ name, minor: 1 }))) },
       { currency: "gbp" },
       { currency: "XXX" },
       { idempotencyKey: "" },
