@@ -1,0 +1,1 @@
+export declare function declareClient(target?: string): void;
