@@ -4,15 +4,18 @@
 import { type ErrorHandler, Hono } from "hono";
 import { requestId } from "hono/request-id";
 import { offersOf } from "./actions/offer.ts";
-import { limitBody, openToOtherPages } from "./middleware.ts";
+import { isOpenToOtherPages, limitBody, openToOtherPages } from "./middleware.ts";
 import { renderPage } from "./pages/render.ts";
 import type { Ports, Shop } from "./ports.ts";
 import { Refusal, problemOf } from "./problem.ts";
 import { assetRoutes } from "./routes/assets.ts";
+import { blendLinkRoutes } from "./routes/blend-links.ts";
 import { composeRoutes } from "./routes/compose.ts";
+import { hostOrderRoutes } from "./routes/host-orders.ts";
 import { judgeRoutes } from "./routes/judge.ts";
 import { makerRoutes } from "./routes/maker.ts";
 import { nearestRoutes } from "./routes/nearest.ts";
+import { openApiRoutes } from "./routes/openapi.ts";
 import { orderRoutes } from "./routes/order.ts";
 import { pageRoutes } from "./routes/pages.ts";
 import { paymentEventRoutes } from "./routes/payment-events.ts";
@@ -28,12 +31,15 @@ export function createApp(shop: Shop): Hono {
   app.use(limitBody);
   app.use("/v1/*", openToOtherPages);
   app.route("/v1", composeRoutes(shop, offers));
+  app.route("/v1", blendLinkRoutes(shop, offers));
   app.route("/v1", judgeRoutes(offers));
   app.route("/v1", nearestRoutes(offers));
   app.route("/v1", wishesRoutes(offers));
   app.route("/v1", priceRoutes(shop, offers));
   app.route("/v1", orderRoutes(shop, offers));
+  app.route("/v1", hostOrderRoutes(shop));
   app.route("/v1", paymentEventRoutes(shop));
+  app.route("/v1", openApiRoutes(shop));
   app.route("/assets", assetRoutes(shop));
   app.route("/maker", makerRoutes(shop));
   app.route("/", pageRoutes(shop, offers));
@@ -74,7 +80,7 @@ function answerError(log: Ports["log"]): ErrorHandler {
     c.header("x-content-type-options", "nosniff");
     const problem = problemOf(refusal, `urn:uuid:${id}`);
     if (c.req.path.startsWith("/v1/") || !c.req.header("accept")?.includes("text/html")) {
-      c.header("access-control-allow-origin", "*");
+      if (isOpenToOtherPages(c)) c.header("access-control-allow-origin", "*");
       return c.body(JSON.stringify(problem), refusal.status, {
         "content-type": "application/problem+json",
       });

@@ -16,8 +16,16 @@ import {
   writeFileSync,
 } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { nearestBuild, widgetBuild } from "../widget/bundle.mjs";
+import {
+  LANGUAGES,
+  moreBuild,
+  nearestBuild,
+  widgetBuild,
+  wishesBuild,
+  wordsBuild,
+} from "../widget/bundle.mjs";
 import { precompileTemplates } from "./documents/precompile.mjs";
+import { precompileWords } from "./words/precompile.mjs";
 
 const ROOT = fileURLToPath(new URL("..", import.meta.url));
 
@@ -35,9 +43,15 @@ const node = {
 
 /** Build all of it over what was there, so that whoever is reading it goes on; throws when any part fails. */
 export async function buildAll() {
-  await precompileTemplates();
+  await Promise.all([precompileTemplates(), precompileWords()]);
   await Promise.all([
     build({ ...node, entryPoints: ["service/node.ts"], outfile: ".build/service.js" }),
+    build({
+      ...node,
+      platform: "neutral",
+      entryPoints: ["service/client/client.ts"],
+      outfile: ".build/client.js",
+    }),
     build({
       ...node,
       entryPoints: ["service/softset.ts"],
@@ -57,6 +71,18 @@ export async function buildAll() {
     }),
     build({ ...widgetBuild("iife"), outfile: `${ROOT}.build/assets/softset.classic.js` }),
     build({ ...nearestBuild(), outfile: `${ROOT}.build/assets/softset.nearest.js` }),
+    build({ ...moreBuild(), outfile: `${ROOT}.build/assets/softset.more.js` }),
+    build({ ...wishesBuild(), outfile: `${ROOT}.build/assets/softset.wishes.js` }),
+    ...LANGUAGES.flatMap((language) => [
+      build({
+        ...wordsBuild(language),
+        outfile: `${ROOT}.build/assets/softset.words.${language}.js`,
+      }),
+      build({
+        ...wordsBuild(language, "more"),
+        outfile: `${ROOT}.build/assets/softset.words.more.${language}.js`,
+      }),
+    ]),
   ]);
   copyAssets();
   linkCommand();
@@ -82,6 +108,8 @@ function newest(path) {
 /** One sheet a page, fonts first: a browser waits for every sheet before it shows anything. */
 const SHEETS = {
   "shop.css": ["service/pages/fonts.css", "service/pages/shop.css"],
+  "reference.css": ["service/pages/fonts.css", "service/pages/reference.css"],
+  "receipt.css": ["service/pages/fonts.css", "service/pages/receipt.css"],
   "print.css": ["service/pages/fonts.css", "service/documents/print.css"],
   "bench.css": ["service/pages/fonts.css", ...filesOf("service/pages/bench", ".css")],
 };

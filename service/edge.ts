@@ -3,9 +3,15 @@
  */
 import type { Hono } from "hono";
 import { createApp, createClosedApp } from "./app.ts";
+import { deliverDue } from "./messages/deliver.ts";
+import { createEdgeEventSender } from "./messages/event-sender-edge.ts";
+import { createHttpMail } from "./messages/mail-http.ts";
+import type { MailSettings } from "./messages/mail-settings.ts";
+import type { MailSender } from "./messages/senders.ts";
 import { randomNumbers, systemClock } from "./numbers.ts";
-import { type Ports, openShop } from "./ports.ts";
+import { type Ports, type Shop, openShop } from "./ports.ts";
 import { Refusal } from "./problem.ts";
+import { EDGE_ROUND, goRound } from "./rounds.ts";
 import { type Seals, makeSeals } from "./seals.ts";
 import { SettingsFault, readSettings } from "./settings.ts";
 import { type D1Binding, missingMigrations, openD1Database } from "./storage/d1-database.ts";
@@ -21,13 +27,32 @@ export interface Env {
   readonly [setting: string]: unknown;
 }
 
-/** The open app of this isolate. A promise of it is never kept: one request may not wait for another's database. */
-let open: Hono | undefined;
+/** What a Worker is handed to go on with after its answer. */
+interface Afterwards {
+  waitUntil(work: Promise<unknown>): void;
+}
+
+/** At most three queries each: with the round of payments they stay under the 50 a Worker of a small plan has. */
+const EDGE_TAKEN_MOST = 4;
+
+/** The open shop of this isolate. A promise of it is never kept: one request may not wait for another's database. */
+let open: { readonly app: Hono; readonly shop: Shop } | undefined;
 
 export default {
-  async fetch(request: Request, env: Env): Promise<Response> {
-    const app = open ?? (await openApp(env));
-    return await app.fetch(request, env);
+  async fetch(request: Request, env: Env, context?: Afterwards): Promise<Response> {
+    const app = open?.app ?? (await openApp(env));
+    const before = open?.shop.messages.told();
+    const answer = await app.fetch(request, env);
+    const wrote = open && open.shop.messages.told() !== before;
+    if (wrote) context?.waitUntil(deliverDue(open!.shop, { most: EDGE_TAKEN_MOST }));
+    return answer;
+  },
+  /** Cron: what the shop does by itself. */
+  async scheduled(_event: unknown, env: Env): Promise<void> {
+    if (!open) await openApp(env);
+    if (!open) return;
+    await goRound(open.shop, EDGE_ROUND);
+    await deliverDue(open.shop, { most: EDGE_TAKEN_MOST });
   },
 };
 
@@ -38,8 +63,9 @@ async function openApp(env: Env): Promise<Hono> {
     log: (line: object) => console.error(JSON.stringify(line)),
   };
   try {
-    open = createApp(openShop({ ...ports, ...(await portsOf(env)) }));
-    return open;
+    const shop = openShop({ ...ports, ...(await portsOf(env)) });
+    open = { shop, app: createApp(shop) };
+    return open.app;
   } catch (error) {
     return createClosedApp(ports, error as Error);
   }
@@ -58,6 +84,7 @@ async function portsOf(env: Env): Promise<Omit<Ports, "asset" | "log">> {
   if (settings && !url) faults.push("SOFTSET_URL, the address of the shop, is not set.");
   const practice = { sessions: practiceSessionsIn(db), baseUrl: url, now: () => new Date() };
   const till = settings && noting(faults, () => chooseTill(settings.till, practice));
+  const mail = settings?.mail && mailOf(faults, settings.mail);
   if (!till || !seals || faults.length > 0) {
     throw new Refusal("service.not-ready", faults.join(" "));
   }
@@ -65,6 +92,7 @@ async function portsOf(env: Env): Promise<Omit<Ports, "asset" | "log">> {
     db,
     till,
     practice: till.kind === "practice" ? till : undefined,
+    senders: { mail, events: createEdgeEventSender(settings!.eventsToLoopback) },
     clock: systemClock,
     numbers: randomNumbers,
     seals,
@@ -104,6 +132,12 @@ async function sealsOf(faults: string[], keys: string | undefined): Promise<Seal
     faults.push("The secret SOFTSET_KEYS is not what “softset keys” prints.");
     return undefined;
   }
+}
+
+function mailOf(faults: string[], mail: MailSettings): MailSender | undefined {
+  if (mail.by.kind === "http") return createHttpMail(mail, mail.by);
+  faults.push("A Worker cannot speak SMTP: set SOFTSET_MAIL_URL in place of SOFTSET_SMTP_URL.");
+  return undefined;
 }
 
 function noting<Found>(faults: string[], find: () => Found): Found | undefined {

@@ -6,7 +6,7 @@ import type { z } from "zod";
 import { Refusal } from "./problem.ts";
 
 /** Largest body taken; a blend of 40 parts is under 4 KiB. */
-export const BODY_MOST_BYTES = 64 * 1024;
+const BODY_MOST_BYTES = 64 * 1024;
 
 /** Where a maker sends tables in: 4 MiB, and room for the rest of the form. */
 const LARGE_BODIES: Readonly<Record<string, number>> = {
@@ -76,6 +76,23 @@ export async function readJson<Shape extends z.ZodType>(
 }
 
 /**
+ * The fields of a form; none when nothing was sent along.
+ * @throws Refusal request.form.malformed when the body is no form, or breaks off
+ */
+export async function readForm(c: Context): Promise<FormData> {
+  const isEmpty = (c.req.header("content-length") ?? "0") === "0";
+  if (isEmpty && c.req.header("content-type") === undefined) return new FormData();
+  try {
+    return await c.req.formData();
+  } catch (error) {
+    if (!(error instanceof TypeError)) throw error; // which is how both runtimes say it
+    const detail =
+      "The form did not arrive whole, so nothing was changed. Go back, open its page again and send it once more.";
+    throw new Refusal("request.form.malformed", detail, { cause: error });
+  }
+}
+
+/**
  * Lets a form through only from our own pages, whatever its content type (cross-site request forgery).
  * @param origin origin of the shop, for browsers that do not say Sec-Fetch-Site
  */
@@ -95,8 +112,24 @@ export function ownPagesOnly(origin: string): MiddlewareHandler {
   };
 }
 
+/** Orders of host shops. A key belongs on a server, so no page of any origin may read what it opens. */
+const WITH_KEY = /^\/v1\/orders(\/[^/]+(\/cancel)?)?$/;
+
+/** Whether a page of another shop may read the answer: all of the public API, and nothing that a key opens. */
+export function isOpenToOtherPages(c: Context): boolean {
+  const { method, path } = c.req;
+  if (c.req.header("authorization") !== undefined) return false;
+  if (!WITH_KEY.test(path)) return true;
+  const wanted = method === "OPTIONS" ? c.req.header("access-control-request-method") : method;
+  return path === "/v1/orders" && wanted === "POST"; // a customer's own order
+}
+
 /** Lets pages of other shops call the public API; nothing personal is in it and no cookie goes along. */
 export const openToOtherPages: MiddlewareHandler = async (c, next) => {
+  if (!isOpenToOtherPages(c)) {
+    await next();
+    return;
+  }
   if (c.req.method === "OPTIONS") {
     return c.body(null, 204, {
       "access-control-allow-origin": "*",

@@ -2,7 +2,7 @@
  * The embedded default: Node, one SQLite file, one process.
  */
 import { serve } from "@hono/node-server";
-import { Hono } from "hono";
+import { Hono, type MiddlewareHandler } from "hono";
 import { compress } from "hono/compress";
 import type { Server } from "node:http";
 import { chmodSync, existsSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
@@ -11,10 +11,16 @@ import { fileURLToPath } from "node:url";
 import { issueSignInLink } from "./actions/sign-in.ts";
 import { createApp } from "./app.ts";
 import { drainable } from "./draining.ts";
+import { type Courier, startCourier } from "./messages/courier.ts";
+import { createEventSender } from "./messages/event-sender-node.ts";
+import { createHttpMail } from "./messages/mail-http.ts";
+import { createSmtpMail } from "./messages/mail-smtp.ts";
+import type { Senders } from "./messages/senders.ts";
 import { randomNumbers, systemClock } from "./numbers.ts";
 import { type OwnShop, sayOwnShop } from "./own-shop.ts";
 import { type AssetBody, type Shop, openShop } from "./ports.ts";
 import { makeKeys, makeSeals } from "./seals.ts";
+import { startRounds } from "./rounds.ts";
 import { type Settings, SettingsFault, readSettings } from "./settings.ts";
 import { type NodeDatabase, openNodeDatabase } from "./storage/node-database.ts";
 import { createShop } from "./storage/new-shop.ts";
@@ -55,9 +61,14 @@ export async function startShop(settings: Settings): Promise<RunningShop> {
             settings.url ?? `http://${settings.host.replace("127.0.0.1", "localhost")}:${port}`;
           const shop = assemble(settings, db, seals, url, assets);
           // At the edge the network packs answers; here nobody else does.
-          app = new Hono().use(compress()).route("/", createApp(shop));
+          const courier = startCourier(shop);
+          app = new Hono()
+            .use(compress())
+            .use(afterTelling(shop, courier))
+            .route("/", createApp(shop));
+          const stopRounds = startRounds(shop);
           const close = async () => {
-            await stop();
+            await Promise.all([stop(), stopRounds(), courier.stop()]);
             db.close();
           };
           resolve({ shop, url, made, close });
@@ -94,6 +105,24 @@ async function firstShop(db: NodeDatabase, settings: Settings): Promise<OwnShop 
   );
 }
 
+/** Delivers at once what a request has written, without keeping its answer waiting. */
+function afterTelling({ messages }: Shop, courier: Courier): MiddlewareHandler {
+  return async (_c, next) => {
+    const before = messages.told();
+    await next();
+    if (messages.told() !== before) courier.nudge();
+  };
+}
+
+function sendersOf({ mail, eventsToLoopback }: Settings): Senders {
+  return {
+    mail:
+      mail &&
+      (mail.by.kind === "smtp" ? createSmtpMail(mail, mail.by) : createHttpMail(mail, mail.by)),
+    events: createEventSender(eventsToLoopback),
+  };
+}
+
 function assemble(
   settings: Settings,
   db: NodeDatabase,
@@ -107,6 +136,7 @@ function assemble(
     db,
     till,
     practice: till.kind === "practice" ? till : undefined,
+    senders: sendersOf(settings),
     clock: systemClock,
     numbers: randomNumbers,
     seals,

@@ -57,3 +57,10 @@ export async function hashToken(token: string): Promise<string> {
   const digest = await crypto.subtle.digest("SHA-256", new TextEncoder().encode(token));
   return toBase64url(new Uint8Array(digest));
 }
+
+/** Compares a secret without stopping at the first difference, so that time tells nothing. */
+export function isSameText(one: string, other: string): boolean {
+  let difference = one.length ^ other.length;
+  for (let i = 0; i < other.length; i++) difference |= one.charCodeAt(i) ^ other.charCodeAt(i);
+  return difference === 0;
+}

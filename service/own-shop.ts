@@ -2,7 +2,7 @@
  * A shop of one's own, as it is named before there is a page to name it on: what was said is checked, what was left out
  * is found from it or told, and money is never guessed.
  */
-import { NAME_ASKED, readName } from "./actions/people-name.ts";
+import { NAME_ASKED, readName } from "./typed/text.ts";
 import { countryNames, isLocale, isTimeZone } from "./pages/maker-shop-places.ts";
 import type { ShopParticulars } from "./shapes.ts";
 import { TILL_CURRENCIES } from "./tills/currency-table.ts";
@@ -22,7 +22,7 @@ export interface OwnShop {
   readonly particulars: ShopParticulars;
 }
 
-export interface OwnShopFault {
+interface OwnShopFault {
   readonly field: OwnShopField;
   readonly sentence: string;
 }

@@ -1,25 +1,35 @@
 /**
  * What the app needs from the world; the two entries (Node, workerd) put it together.
  */
+import type { Senders } from "./messages/senders.ts";
 import type { Clock, Numbers } from "./numbers.ts";
 import type { Seals } from "./seals.ts";
+import { apiKeysIn } from "./storage/api-keys.ts";
 import { batchLotsIn } from "./storage/batch-lots.ts";
 import { batchesIn } from "./storage/batches.ts";
 import { csvUploadsIn } from "./storage/csv-uploads.ts";
 import type { Database } from "./storage/database.ts";
+import { disputesIn } from "./storage/disputes.ts";
 import { draftsIn } from "./storage/drafts.ts";
+import { eventEndpointsIn } from "./storage/event-endpoints.ts";
 import { firstStepsIn } from "./storage/first-steps.ts";
+import { hostOrdersIn } from "./storage/host-orders.ts";
+import { idempotencyKeysIn } from "./storage/idempotency-keys.ts";
 import { ingredientsIn } from "./storage/ingredients.ts";
 import { kitchenLawsIn } from "./storage/kitchen-laws.ts";
 import { lotsIn } from "./storage/lots.ts";
 import { orderListsIn } from "./storage/order-lists.ts";
+import { orderSearchIn } from "./storage/order-search.ts";
 import { lotCostsIn } from "./storage/lot-costs.ts";
+import { messagesIn } from "./storage/messages.ts";
+import { orderCareIn } from "./storage/order-care.ts";
 import { ordersIn } from "./storage/orders.ts";
 import { passkeysIn } from "./storage/passkeys.ts";
 import { paymentEventsIn } from "./storage/payment-events.ts";
 import { peopleIn } from "./storage/people.ts";
 import { shopSettingsIn } from "./storage/shop-settings.ts";
 import { productsIn } from "./storage/products.ts";
+import { refundsIn } from "./storage/refunds.ts";
 import { shelfFilesIn } from "./storage/shelf-files.ts";
 import { shopsIn } from "./storage/shops.ts";
 import { signInsIn } from "./storage/sign-ins.ts";
@@ -37,6 +47,8 @@ export interface Ports {
   readonly till: Till;
   /** Set only when the till is the practice till: its page needs to press its buttons. */
   readonly practice: PracticeTill | undefined;
+  /** Ways out for mails and events. */
+  readonly senders: Senders;
   readonly clock: Clock;
   readonly numbers: Numbers;
   readonly seals: Seals;
@@ -56,16 +68,26 @@ export function openShop(ports: Ports): Shop {
 }
 
 function storesOf(db: Database) {
-  const orders = ordersIn(db);
+  const messages = messagesIn(db);
+  const orders = ordersIn(db, messages);
   return {
     shops: shopsIn(db),
     ingredients: ingredientsIn(db),
     orders,
+    hostOrders: hostOrdersIn(db, orders),
+    orderCare: orderCareIn(db, orders),
+    apiKeys: apiKeysIn(db),
+    idempotencyKeys: idempotencyKeysIn(db),
+    messages,
+    eventEndpoints: eventEndpointsIn(db),
     orderLists: orderListsIn(db),
+    orderSearch: orderSearchIn(db),
     batches: batchesIn(db, orders),
     batchLots: batchLotsIn(db),
     trace: traceIn(db),
     events: paymentEventsIn(db),
+    refunds: refundsIn(db, orders),
+    disputes: disputesIn(db, orders),
     signIns: signInsIn(db),
     people: peopleIn(db),
     passkeys: passkeysIn(db),

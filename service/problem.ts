@@ -8,7 +8,15 @@ const KINDS = {
   "request.body.malformed": [400, "The body is not valid JSON"],
   "request.body.invalid": [422, "The body does not have the right shape"],
   "request.body.too-large": [413, "The body is too large"],
+  "request.form.malformed": [400, "The form could not be read"],
   "request.body.wrong-type": [415, "The body must be JSON"],
+  "request.query.invalid": [422, "The query does not have the right shape"],
+  "request.key.missing": [401, "A key is needed"],
+  "request.key.unknown": [401, "This key is not known"],
+  "request.idempotency-key.missing": [400, "An Idempotency-Key is needed"],
+  "request.idempotency-key.invalid": [400, "The Idempotency-Key is not one"],
+  "request.idempotency-key.reused": [422, "The Idempotency-Key came with another request"],
+  "request.idempotency-key.running": [409, "The first such request is still at work"],
   "request.command.unknown": [404, "There is no such command"],
   "request.command.unusable": [400, "The command cannot be carried out"],
   "request.route.unknown": [404, "There is nothing here"],
@@ -18,20 +26,27 @@ const KINDS = {
   "compose.draft.not-ready": [422, "This product cannot be published yet"],
   "compose.zone.unknown": [422, "No parcels go there"],
   "compose.choice.refused": [422, "This choice does not fit the product"],
+  "compose.code.altered": [400, "This code was not made here or was altered"],
+  "compose.code.outdated": [410, "This code can no longer be read"],
   "judge.blend.refused": [422, "This blend cannot be ordered"],
   "judge.test-jar.unknown": [404, "There is no such test jar"],
   "judge.blend.cannot-judge": [422, "This blend cannot be judged"],
   "price.blend.cannot-price": [422, "This blend cannot be priced"],
+  "order.quote.unknown": [404, "There is no such quote"],
   "order.quote.altered": [400, "This quote was not issued here or was altered"],
   "order.quote.expired": [410, "This quote has expired"],
   "order.quote.outdated": [409, "The product has changed since this quote"],
+  "order.quote.taken": [409, "This quote has an order already"],
+  "order.erasure.too-early": [409, "The order still needs these particulars"],
   "order.unknown": [404, "There is no such order"],
+  "order.refund.too-much": [422, "That much cannot be given back"],
   "order.state.conflict": [409, "The order is no longer in that state"],
   "make.batch.refused": [422, "No batch can be made of these orders"],
   "make.batch.unknown": [404, "There is no such batch"],
   "make.lot.unknown": [404, "There is no such lot"],
   "payment.signature.invalid": [400, "The signature does not fit"],
   "payment.charge.invalid": [422, "This amount cannot be charged"],
+  "payment.amount.mismatch": [422, "What was paid is not what the quote says"],
   "payment.till.rejected": [502, "The payment service refused the request"],
   "payment.till.unauthorised": [503, "The shop cannot take payments at the moment"],
   "payment.till.unavailable": [503, "The payment service cannot be reached"],
@@ -49,13 +64,25 @@ const KINDS = {
   "maker.way-in.last": [409, "This is your last way in"],
   "maker.person.unknown": [404, "There is no such person"],
   "maker.owner.last": [409, "The shop needs an owner"],
+  "maker.key.unknown": [404, "There is no such key"],
   "maker.zone.unknown": [404, "There is no such zone"],
+  "maker.message.unknown": [404, "There is no such message"],
+  "maker.endpoint.unknown": [404, "There is no such address"],
   "maker.settings.outdated": [409, "Somebody saved meanwhile"],
   "service.not-ready": [503, "This shop is not set up yet"],
   "service.failed": [500, "Something went wrong on our side"],
 } as const;
 
 export type ProblemCode = keyof typeof KINDS;
+
+/** Status and title of a problem, for whoever describes the API. */
+export function problemKind(code: ProblemCode): {
+  readonly status: number;
+  readonly title: string;
+} {
+  const [status, title] = KINDS[code];
+  return { status, title };
+}
 
 export interface Particulars {
   readonly findings?: readonly Finding[];

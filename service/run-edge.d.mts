@@ -5,4 +5,12 @@ export function openEdge(options: {
   readonly state: string;
   readonly secrets: string;
   readonly show: boolean;
-}): Promise<{ readonly url: string; readonly link: string; readonly worker: ChildProcess }>;
+  /** Variables that name a shop of one's own. */
+  readonly own?: Readonly<Record<string, string | undefined>>;
+}): Promise<{
+  readonly url: string;
+  readonly link: string;
+  /** What whoever named a shop should know of the one that is open; empty when none was named. */
+  readonly note: string;
+  readonly worker: ChildProcess;
+}>;

@@ -1,9 +1,10 @@
 /**
- * What the shop signs: quotes, so that nobody can alter one, and order pages, so that only the customer opens
- * them.
+ * What the shop signs: quotes, so that nobody can alter one, order pages, so that only the customer opens
+ * them, and blends that travel in a link, so that what comes back is what went out.
  *
  * Quotes are compact JWS with Ed25519 (RFC 7515, RFC 8037), so that a host shop can check them with the public
- * key alone. The token of an order page is an HMAC over the order's id: it need not be stored to be checked.
+ * key alone. The token of an order page is an HMAC over the order's id, and a blend carries an HMAC of itself: neither
+ * need be stored to be checked. What is signed begins with what it is, so that one never passes for the other.
  */
 import type { QuoteSnapshot } from "#core/wire.ts";
 import {
@@ -17,7 +18,7 @@ import {
   importJWK,
 } from "jose";
 import * as z from "zod";
-import { toBase64url } from "./numbers.ts";
+import { isSameText, toBase64url } from "./numbers.ts";
 
 const Keys = z.object({
   signing: z.looseObject({
@@ -35,12 +36,18 @@ export interface Seals {
   /** @returns the bytes that were sealed; nothing when the token was altered or sealed elsewhere */
   openQuote(token: string): Promise<unknown>;
   orderToken(orderId: string): Promise<string>;
+  /** Bytes with their seal behind them, as base64url (RFC 4648 section 5). */
+  sealBlend(bytes: Uint8Array): Promise<string>;
+  /** @returns the bytes that were sealed; nothing when a character was altered or they were sealed elsewhere */
+  openBlend(code: string): Promise<Uint8Array | undefined>;
   /** Public keys as a JWK set. */
   publicKeys(): { readonly keys: readonly JWK[] };
 }
 
 const ALGORITHM = "EdDSA";
 const QUOTE_TYPE = "softset-quote+json";
+/** Half of SHA-256, the least that RFC 2104 section 5 lets a shortened HMAC have [bytes] */
+const SEAL_BYTES = 16;
 
 /** Make the secrets of a new shop, as text to keep. */
 export async function makeKeys(): Promise<string> {
@@ -78,6 +85,10 @@ export async function makeSeals(keys: string): Promise<Seals> {
     ["sign"],
   );
   const encode = (text: string) => new TextEncoder().encode(text);
+  const macOf = async (kind: string, bytes: Uint8Array) => {
+    const signed = new Uint8Array([...encode(`${kind}:`), ...bytes]);
+    return new Uint8Array(await crypto.subtle.sign("HMAC", pageKey, signed)).slice(0, SEAL_BYTES);
+  };
   return {
     sealQuote: (quote) =>
       new CompactSign(encode(JSON.stringify(quote)))
@@ -95,10 +106,25 @@ export async function makeSeals(keys: string): Promise<Seals> {
         return undefined;
       }
     },
-    orderToken: async (orderId) => {
-      const mac = await crypto.subtle.sign("HMAC", pageKey, encode(`order:${orderId}`));
-      return toBase64url(new Uint8Array(mac).slice(0, 16));
+    orderToken: async (orderId) => toBase64url(await macOf("order", encode(orderId))),
+    sealBlend: async (bytes) =>
+      toBase64url(new Uint8Array([...bytes, ...(await macOf("blend", bytes))])),
+    openBlend: async (code) => {
+      const sealed = bytesOf(code);
+      if (!sealed) return undefined;
+      const bytes = sealed.subarray(0, -SEAL_BYTES);
+      // Written anew and compared as a whole: the last character of base64url has bits that say nothing.
+      const whole = new Uint8Array([...bytes, ...(await macOf("blend", bytes))]);
+      return isSameText(toBase64url(whole), code) ? bytes : undefined;
     },
     publicKeys: () => ({ keys: [{ ...publicJwk, alg: ALGORITHM, use: "sig" }] }),
   };
+}
+
+function bytesOf(code: string): Uint8Array | undefined {
+  try {
+    return base64url.decode(code);
+  } catch {
+    return undefined;
+  }
 }

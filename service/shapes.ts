@@ -3,9 +3,12 @@
  */
 import type { Product } from "#core/compose/product.ts";
 import { FIRMNESS_CLASSES, type FirmnessLaw } from "#core/judge/firmness.ts";
+import type { CarriageOffers } from "#core/order/carriage.ts";
+import { WITHDRAWAL_DAYS_MOST, type Withdrawal } from "#core/order/withdrawal.ts";
 import type { PricePolicy } from "#core/price/policy.ts";
 import { PARTS_GREATEST, WHOLE } from "#core/blend.ts";
 import * as z from "zod";
+import { CARRIAGE_WAYS_MOST } from "./tills/currency.ts";
 
 const Id = z.string().min(1).max(64);
 /** A share is checked for its range by the core, which names the ingredient; here only for being a number at all. */
@@ -56,6 +59,8 @@ export const WishesRequestShape = z
     path: ["jar"],
     message: "A wish for a price needs the jar it is meant for.",
   });
+
+export const BlendLinkRequestShape = z.strictObject({ product: Id, choice: ChoiceShape, jar: Id });
 
 export const QuoteRequestShape = z.strictObject({
   product: Id,
@@ -142,6 +147,25 @@ export const ParcelZoneShape = z.strictObject({
     .length(12),
 });
 
+export const WithdrawalShape: z.ZodType<Withdrawal> = z.discriminatedUnion("kind", [
+  z.strictObject({ kind: z.literal("days"), days: z.int().min(1).max(WITHDRAWAL_DAYS_MOST) }),
+  z.strictObject({ kind: z.literal("made-to-wish") }),
+  z.strictObject({ kind: z.literal("own-words"), words: z.string().min(1) }),
+]);
+
+const CarriageDaysShape = z.strictObject({ least: z.int().min(0), most: z.int().min(1) });
+
+/** A way to send an order as the maker sets it. */
+export const CarriageSetShape = z.strictObject({
+  id: Id,
+  name: z.string().min(1),
+  /** What the customer pays for it, tax included [minor units] */
+  minor: z.int().min(0),
+  days: CarriageDaysShape.exactOptional(),
+  /** Ids of the parcel zones it goes to; everywhere when missing. */
+  zones: z.array(Id).min(1).exactOptional(),
+});
+
 /** What a shop says of itself and its bench. */
 export const ShopParticularsShape = z.strictObject({
   maker: z.string().min(1),
@@ -161,6 +185,12 @@ export const ShopParticularsShape = z.strictObject({
   responsible: z
     .strictObject({ name: z.string().min(1), address: z.string().min(1) })
     .exactOptional(),
+  /** Whether customers may change their mind; what the law of the country gives when not said. */
+  withdrawal: WithdrawalShape.exactOptional(),
+  /** Ways to send an order; without one no address is asked for. */
+  carriage: z.array(CarriageSetShape).max(CARRIAGE_WAYS_MOST).exactOptional(),
+  /** ISO 3166-1 codes of the countries parcels go to; the bench's own when missing. */
+  deliverTo: z.array(z.string().length(2)).min(1).exactOptional(),
 });
 
 export type ShopParticulars = z.infer<typeof ShopParticularsShape>;
@@ -170,6 +200,22 @@ const ParcelSeasonShape = z.object({
   shipDay: z.string(),
   celsius: z.number(),
   leastCelsius: z.number(),
+});
+
+/** Ways to send an order, as they are frozen with a quote. */
+export const CarriageOffersShape: z.ZodType<CarriageOffers> = z.object({
+  ways: z.array(z.object({ name: z.string(), minor, days: CarriageDaysShape.exactOptional() })),
+  countries: z.array(z.string()),
+});
+
+/** Where a parcel goes, as the customer told the till. */
+export const DeliveryAddressShape = z.object({
+  name: z.string(),
+  lines: z.array(z.string()),
+  city: z.string(),
+  region: z.string(),
+  postcode: z.string(),
+  country: z.string(),
 });
 
 export const QuoteSnapshotShape = z.object({
@@ -191,6 +237,8 @@ export const QuoteSnapshotShape = z.object({
   firmness: z.string(),
   softensAboveCelsius: z.number().nullable(),
   parcel: ParcelSeasonShape.exactOptional(),
+  withdrawal: WithdrawalShape.exactOptional(),
+  carriage: CarriageOffersShape.exactOptional(),
   issuedAt: z.int(),
   expiresAt: z.int(),
 });

@@ -1,7 +1,9 @@
 import { defineConfig } from "vitest/config";
+import { strictWords } from "../widget/words/compile.mjs";
 
 // The one place where a tool asks for a default export.
 export default defineConfig({
+  plugins: [strictWords],
   test: {
     include: ["tests/**/*.test.ts"],
     testTimeout: 60_000,

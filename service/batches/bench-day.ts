@@ -2,7 +2,6 @@
  * What the bench needs to know of its shop: the day there, the scale, the vessel, and what to call things.
  */
 import type { Shop } from "../ports.ts";
-import { type Pantry, pantryOf } from "../actions/pantry.ts";
 import { type ShopParticulars, ShopParticularsShape } from "../shapes.ts";
 import { dayAt } from "../days.ts";
 import type { ShopRow } from "../storage/shops.ts";
@@ -11,19 +10,17 @@ export interface Bench {
   readonly shopId: string;
   readonly owner: ShopRow;
   readonly particulars: ShopParticulars;
-  readonly pantry: Pantry;
   /** Today at the bench, ISO 8601. */
   readonly today: string;
   /** Now [s since 1970] */
   readonly now: number;
 }
 
-export async function openBench(shop: Shop, shopId: string): Promise<Bench> {
-  const [owner, pantry] = await Promise.all([shop.shops.byId(shopId), pantryOf(shop, shopId)]);
-  if (!owner) throw new Error(`there is no shop ${shopId}`);
+export function openBench({ clock }: Pick<Shop, "clock">, owner: ShopRow): Bench {
   const particulars = ShopParticularsShape.parse(JSON.parse(owner.particulars));
-  const now = shop.clock.seconds();
-  return { shopId, owner, particulars, pantry, now, today: dayAt(particulars.timeZone, now) };
+  const now = clock.seconds();
+  const today = dayAt(particulars.timeZone, now);
+  return { shopId: owner.id, owner, particulars, now, today };
 }
 
 /** Number of the next batch of the day: 261125-01. */

@@ -5,6 +5,7 @@ import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
 import { Conflict, StockShort } from "../storage/database.ts";
 import type { BatchRow } from "../storage/batches.ts";
+import type { ShopRow } from "../storage/shops.ts";
 import type { LotRow } from "../storage/stock.ts";
 import { type Bench, openBench } from "./bench-day.ts";
 import type { ClosingFields } from "./closing-fields.ts";
@@ -34,11 +35,10 @@ export async function batchOf(shop: Shop, shopId: string, number: string): Promi
   return batch;
 }
 
-export async function openBatch(shop: Shop, shopId: string, number: string): Promise<OpenBatch> {
-  const [batch, bench] = await Promise.all([
-    batchOf(shop, shopId, number),
-    openBench(shop, shopId),
-  ]);
+export async function openBatch(shop: Shop, owner: ShopRow, number: string): Promise<OpenBatch> {
+  const bench = openBench(shop, owner);
+  const { shopId } = bench;
+  const batch = await batchOf(shop, shopId, number);
   const { runs } = readSheets(batch.workOrder);
   const ingredients = [...new Set(runs.flatMap(linesOf).map(({ ingredient }) => ingredient))];
   const [members, lots] = await Promise.all([
@@ -84,7 +84,7 @@ export async function closeBatch(
   } catch (error) {
     if (error instanceof StockShort) {
       // Somebody took from a lot since it was read: say which, from what is there now.
-      const again = await openBatch(shop, bench.shopId, batch.number);
+      const again = await openBatch(shop, bench.owner, batch.number);
       const now = readClosingForm(fields, { ...again, today: bench.today });
       const faults =
         "faults" in now ? now.faults : ["A lot was just used elsewhere. Look again at the lots."];

@@ -1,6 +1,7 @@
 /**
  * The fields of the closing form as they were typed, and as they are filled in before anybody types.
  */
+import { textOf, textsOf } from "../typed/text.ts";
 import { gramsOnScale } from "#core/make/scale.ts";
 import type { Allotted } from "./allot.ts";
 import { type BatchRun, linesOf } from "./sheets.ts";
@@ -34,7 +35,7 @@ const PORTIONS_MOST = 12;
 
 /** Read what was typed. */
 export function closingFieldsOf(form: FormData, runs: readonly BatchRun[]): ClosingFields {
-  const text = (name: string) => String(form.get(name) ?? "").trim();
+  const text = (name: string) => textOf(form, name);
   return {
     runs: runs.map((run, r) => ({
       lines: linesOf(run).map((_, l) => {
@@ -49,7 +50,7 @@ export function closingFieldsOf(form: FormData, runs: readonly BatchRun[]): Clos
         string
       >),
     })),
-    filled: form.getAll("filled").map(String),
+    filled: textsOf(form, "filled"),
     note: text("note"),
   };
 }

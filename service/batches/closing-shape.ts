@@ -27,7 +27,7 @@ const RunShape = z.object({
   cup: z.object({ ul: z.int().positive(), massMg: z.int().positive() }).nullable(),
 });
 
-export const BatchClosingShape = z.object({
+const BatchClosingShape = z.object({
   runs: z.array(RunShape),
   /** References of orders that were not filled whole and wait again. */
   shortOrders: z.array(z.string()),

@@ -17,7 +17,7 @@ export interface BlendGroup {
 }
 
 /** Blends from one base: made one after the other, from the same butters. */
-export interface BaseGroup {
+interface BaseGroup {
   readonly quote: QuoteSnapshot;
   readonly blends: readonly BlendGroup[];
 }

@@ -2,7 +2,9 @@
  * A batch looked over before it begins: its runs, what they need of the shelf together, what is short, and which orders
  * could wait so that the rest can be made.
  */
+import type { Blend } from "#core/blend.ts";
 import { type ScaledBatch, scaleBatch } from "#core/make/scale.ts";
+import { pantryOf } from "../actions/pantry.ts";
 import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
 import type { Portion } from "../storage/stock.ts";
@@ -33,7 +35,7 @@ export interface Need {
   readonly isKept: boolean;
 }
 
-export interface PlannedRun extends BatchRun {
+interface PlannedRun extends BatchRun {
   readonly group: BlendGroup;
 }
 
@@ -72,33 +74,40 @@ export async function planOrders(
     );
   }
   const number = await nextNumber(shop, bench);
+  const named = base.blends.flatMap(({ quote }) => quote.parts.map(({ ingredient }) => ingredient));
+  const { ingredientOf } = await pantryOf(shop, bench.shopId, named);
   const runs: PlannedRun[] = [];
   for (const group of base.blends) {
-    runs.push({ group, ...(await runOfOrders(shop, bench, number, group)) });
+    runs.push({ group, ...(await runOfOrders(shop, bench, ingredientOf, number, group)) });
   }
   const needs = await needsOf(shop, bench, runs);
   const short = needs.filter(({ shortMg, isKept }) => isKept && shortMg > 0);
-  const couldWait = short.length === 0 ? [] : ordersThatCouldWait(bench, orders, runs, short);
+  const scale = (group: BlendGroup, lossShare: number) =>
+    scaleOf(bench, blendOf(group.quote, ingredientOf), group, lossShare);
+  const couldWait = short.length === 0 ? [] : ordersThatCouldWait(scale, orders, runs, short);
   return { number, orders, runs, needs, short, couldWait };
 }
 
 /** What runs need of the shelf together, and which lots it would come from. */
 export async function needsOf(
   shop: Shop,
-  { shopId, pantry, today }: Bench,
+  { shopId, today }: Bench,
   runs: readonly BatchRun[],
 ): Promise<Need[]> {
   const sums = new Map<string, { name: string; needMg: number }>();
   for (const { ingredient, name, targetMg } of runs.flatMap(linesOf)) {
     const before = sums.get(ingredient)?.needMg ?? 0;
-    const own = pantry.ingredientOf(ingredient)?.name ?? name;
-    sums.set(ingredient, { name: own, needMg: before + targetMg });
+    sums.set(ingredient, { name, needMg: before + targetMg });
   }
-  const kept = await shop.batchLots.kept(shopId, [...sums.keys()]);
+  const ids = [...sums.keys()];
+  const [kept, { ingredientOf }] = await Promise.all([
+    shop.batchLots.kept(shopId, ids),
+    pantryOf(shop, shopId, ids),
+  ]);
   return await Promise.all(
     [...sums].map(async ([ingredient, { name, needMg }]) => ({
       ingredient,
-      name,
+      name: ingredientOf(ingredient)?.name ?? name,
       needMg,
       isKept: kept.has(ingredient),
       ...(await shop.stock.suggest(shopId, ingredient, needMg, today)),
@@ -111,7 +120,7 @@ export async function needsOf(
  * turn out to fit are taken back. Not always the fewest, but the ones who have waited least.
  */
 function ordersThatCouldWait(
-  bench: Bench,
+  scale: (group: BlendGroup, lossShare: number) => ScaledBatch | undefined,
   orders: readonly OrderWithQuote[],
   runs: readonly PlannedRun[],
   short: readonly Need[],
@@ -123,7 +132,7 @@ function ordersThatCouldWait(
   const fits = (members: readonly OrderWithQuote[]) => {
     const needed = new Map<string, number>();
     for (const group of groupByBlend(members)) {
-      const scaled = scaleOf(bench, group, losses.get(group.quote.product.version) ?? 0);
+      const scaled = scale(group, losses.get(group.quote.product.version) ?? 0);
       if (!scaled) return false; // too little is left to weigh
       for (const { ingredient, targetMg } of scaled.weighings) {
         needed.set(ingredient.id, (needed.get(ingredient.id) ?? 0) + targetMg);
@@ -148,10 +157,13 @@ function ordersThatCouldWait(
   });
 }
 
-function scaleOf(bench: Bench, group: BlendGroup, lossShare: number): ScaledBatch | undefined {
-  const jars = group.orders.map(({ quote: { jar, quantity } }) => ({ fillG: jar.fillG, quantity }));
-  const { scaleStepMg } = bench.particulars;
-  const blend = blendOf(group.quote, bench.pantry.ingredientOf);
+function scaleOf(
+  { particulars: { scaleStepMg } }: Bench,
+  blend: Blend,
+  { orders }: BlendGroup,
+  lossShare: number,
+): ScaledBatch | undefined {
+  const jars = orders.map(({ quote: { jar, quantity } }) => ({ fillG: jar.fillG, quantity }));
   const made = scaleBatch(blend, { jars, lossShare, scaleStepMg });
   return "batch" in made ? made.batch : undefined;
 }

@@ -23,6 +23,7 @@ import { type BatchRun, linesOf } from "./sheets.ts";
 export async function runOfOrders(
   shop: Shop,
   bench: Bench,
+  ingredientOf: IngredientOf,
   batchNumber: string,
   { quote, orders }: BlendGroup,
 ): Promise<BatchRun> {
@@ -38,7 +39,7 @@ export async function runOfOrders(
     batchNumber,
     productName: name,
     baseName: quote.base.name,
-    blend: blendOf(quote, bench.pantry.ingredientOf),
+    blend: blendOf(quote, ingredientOf),
     orders: orders.map(({ order, quote: { jar, quantity } }) => ({
       reference: order.reference,
       jarName: jar.name,
@@ -57,11 +58,13 @@ export async function runOfOrders(
  * @throws Refusal make.batch.refused
  */
 export function writeRun(
-  { particulars, pantry, today }: Bench,
+  { particulars, today }: Bench,
   input: Omit<WorkOrderInput, "madeOnISO" | "makerName" | "scaleStepMg">,
 ): BatchRun {
   const { scaleStepMg, vesselMg } = particulars;
-  const nameOf = (id: string) => pantry.ingredientOf(id)?.name ?? id;
+  const { parts } = input.blend;
+  const nameOf = (id: string) =>
+    parts.find(({ ingredient }) => ingredient.id === id)?.ingredient.name ?? id;
   const made = makeWorkOrder({
     ...input,
     madeOnISO: today,

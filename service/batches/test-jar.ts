@@ -15,11 +15,10 @@ import { linesOf, readSheets } from "./sheets.ts";
  * @throws Refusal make.batch.unknown
  */
 export async function jarFieldsOf(shop: Shop, shopId: string, number: string): Promise<JarFields> {
-  const [batch, { rows, ingredientOf }] = await Promise.all([
-    batchOf(shop, shopId, number),
-    pantryOf(shop, shopId),
-  ]);
+  const batch = await batchOf(shop, shopId, number);
   const [run] = readSheets(batch.workOrder).runs;
+  const named = linesOf(run!).map(({ ingredient }) => ingredient);
+  const { rows, ingredientOf } = await pantryOf(shop, shopId, named);
   const closed = batch.state === "made" ? readClosing(batch.closing)?.runs[0] : undefined;
   const weighed = linesOf(run!).map((line, at) => {
     const made = closed?.lines[at];

@@ -3,20 +3,25 @@
  * maker. What comes out is felt as a test jar, and the kitchen learns from it.
  */
 import { composeBlend } from "#core/compose/compose.ts";
-import type { Choice, Product } from "#core/compose/product.ts";
+import { type Choice, type Product, ingredientsOf } from "#core/compose/product.ts";
 import { sayFinding } from "#core/finding.ts";
+import { pantryOf } from "../actions/pantry.ts";
 import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
 import { Conflict } from "../storage/database.ts";
+import type { ShopRow } from "../storage/shops.ts";
 import { nextNumber, openBench } from "./bench-day.ts";
 import { writeRun } from "./run.ts";
 import type { BatchSheets } from "./sheets.ts";
 
 /** Less does not whip in a bowl, more is no trial; both common practice, no source. */
-export const TRIAL_LEAST_G = 50;
-export const TRIAL_GREATEST_G = 200;
+const TRIAL_LEAST_G = 50;
+const TRIAL_GREATEST_G = 200;
+export const TRIAL_RANGE = `${TRIAL_LEAST_G} to ${TRIAL_GREATEST_G}\u00a0g`;
+/** A bowl's worth, to begin with; own choice [g] */
+export const TRIAL_USUAL_G = 100;
 
-export interface TrialRequest {
+interface TrialRequest {
   /** A draft; its rules may refuse the blend, which is what a trial is for, but its bounds hold. */
   readonly product: Product;
   readonly choice: Choice;
@@ -33,15 +38,17 @@ export interface TrialRequest {
  */
 export async function issueTrial(
   shop: Shop,
-  shopId: string,
+  owner: ShopRow,
   { product, choice, massG, personId }: TrialRequest,
 ): Promise<string> {
   if (!Number.isInteger(massG) || massG < TRIAL_LEAST_G || massG > TRIAL_GREATEST_G) {
-    const range = `${TRIAL_LEAST_G} to ${TRIAL_GREATEST_G} g`;
-    throw new Refusal("make.batch.refused", `A trial takes ${range}, in whole grams.`);
+    throw new Refusal("make.batch.refused", `A trial takes ${TRIAL_RANGE}, in whole grams.`);
   }
-  const bench = await openBench(shop, shopId);
-  const { ingredientOf } = bench.pantry;
+  const bench = openBench(shop, owner);
+  const { shopId } = bench;
+  const chosen = [...choice.butters, ...choice.oils].map(({ ingredient }) => ingredient);
+  const named = [...ingredientsOf(product), ...chosen];
+  const { ingredientOf } = await pantryOf(shop, shopId, named);
   const composed = composeBlend(product, choice, ingredientOf);
   if ("findings" in composed) {
     const { findings } = composed;

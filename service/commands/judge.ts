@@ -3,6 +3,7 @@
  */
 import type { Blend } from "#core/blend.ts";
 import { sayFinding } from "#core/finding.ts";
+import { LEAVE_ON_PERCENT, fragranceOf } from "#core/judge/fragrance.ts";
 import { type OilPhase, VISCOSITY_ERROR_PERCENT } from "#core/judge/oil-phase.ts";
 import { OXIDATION_WORDS } from "#core/judge/oxidation-words.ts";
 import type { Oxidation } from "#core/judge/oxidation.ts";
@@ -56,6 +57,7 @@ function report(blend: Blend, judgement: Judgement, rules: PoreRules) {
     poreRating: reportPores(blend, judgement, rules),
     oilPhase: oilPhase ? reportOilPhase(oilPhase) : null,
     oxidation: oxidation ? reportOxidation(oxidation) : null,
+    fragranceAllergens: reportFragrance(blend),
     verdict: judgement.verdict,
     findings: judgement.findings.map((found) => ({
       ...found,
@@ -76,6 +78,12 @@ function reportPores(blend: Blend, { poreRating }: Judgement, rules: PoreRules) 
     ingredients: listPores(blend, rules),
     about: PORE_WORDS,
   };
+}
+
+/** What a leave-on label must name. A lab's own ingredient is taken to bring no fragrance, as nothing says it does. */
+function reportFragrance(blend: Blend) {
+  const { named, untold } = fragranceOf(blend);
+  return { abovePercent: LEAVE_ON_PERCENT, named, untold };
 }
 
 function reportOilPhase({ viscosityMm2PerS, step, leftOnSkinPercent, onSkin }: OilPhase) {

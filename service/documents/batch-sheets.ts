@@ -15,6 +15,8 @@ export interface DocumentPage {
   readonly locale: string;
   /** The jars were paid at the practice till: the sheet says so. */
   readonly practice: boolean;
+  /** References of orders whose payment a bank has called in question. */
+  readonly contested?: string;
   /** Where the link at the top of the screen leads back to, and what it says. */
   readonly back?: { readonly href: string; readonly words: string };
 }
@@ -60,6 +62,7 @@ function sheetModel(run: BatchRun, { at, of, lots, page }: SheetPlace) {
   return {
     ...workOrder,
     page,
+    contested: page.contested ?? "",
     run: at + 1,
     ofRuns: of > 1 ? of : 0,
     weigh,

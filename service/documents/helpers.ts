@@ -7,11 +7,23 @@
  * together.
  */
 import type { Currency } from "#core/price/money.ts";
+import { langOf, sayIn } from "../words/speak.ts";
 import { momentFormat, numberFormat } from "./formats.ts";
 
 const NO_BREAK = "\u00a0";
 const MINUTES_PER_HOUR = 60;
 const MS_PER_DAY = 86_400_000;
+
+interface PageRoot {
+  readonly locale?: string;
+  readonly shop?: { readonly locale: string };
+}
+
+/** What the template engine hands a helper beside its arguments. */
+interface HelperOptions {
+  readonly data: { readonly root: PageRoot };
+  readonly hash: Readonly<Record<string, unknown>>;
+}
 
 interface Range {
   readonly least?: number;
@@ -23,6 +35,27 @@ function percent(share: unknown): string {
   const hundredths = wholeNumber(share);
   const decimals = String(hundredths % 100).padStart(2, "0");
   return `${Math.floor(hundredths / 100)}.${decimals}${NO_BREAK}%`;
+}
+
+/** {{percentIn share locale}}: "12,34 %" as the readers of a shop write it. */
+function percentIn(share: unknown, locale: unknown): string {
+  const format = numberFormat(locale as string, { style: "percent", maximumFractionDigits: 2 });
+  return format.format(wholeNumber(share) / 10_000);
+}
+
+/** {{say "order.title" reference=reference}}: a message in the language of the page's shop. */
+function say(message: unknown, { data, hash }: HelperOptions): string {
+  return sayIn(localeOf(data.root), message as string, hash);
+}
+
+/** {{saidIn}}: the language that the words of the page are in, for its `lang`. */
+function saidIn({ data }: HelperOptions): string {
+  const locale = localeOf(data.root);
+  return locale.toLowerCase().startsWith(langOf(locale)) ? locale : "en";
+}
+
+function localeOf({ locale, shop }: PageRoot): string {
+  return locale ?? shop?.locale ?? "en";
 }
 
 /**
@@ -76,6 +109,9 @@ export const helpers = {
   minutesRange,
   money,
   percent,
+  percentIn,
+  saidIn,
+  say,
 };
 
 function rangeWords({ least, greatest }: Range, unit: string, divisor: number): string {

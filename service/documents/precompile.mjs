@@ -23,6 +23,9 @@ export const HELPER_NAMES = [
   "minutesRange",
   "money",
   "percent",
+  "percentIn",
+  "say",
+  "saidIn",
 ];
 
 const OPTIONS = {

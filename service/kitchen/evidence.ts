@@ -13,12 +13,12 @@ import type { Reading } from "./likelihood.ts";
 import type { Evidence } from "./learn.ts";
 
 /** The law speaks of the settled jar; a young one has not set (makers rate from the third day on, read). */
-export const DAYS_RESTED_LEAST = 3;
+const DAYS_RESTED_LEAST = 3;
 
 /** With fewer solids it is the melt that is tried and not the law. Own choice [% by mass]. */
-export const SOLIDS_LEAST_PERCENT = 1;
+const SOLIDS_LEAST_PERCENT = 1;
 
-export const JarPartsShape = z.array(
+const JarPartsShape = z.array(
   z.strictObject({ ingredient: z.string(), share: z.int().min(0).max(10_000) }),
 );
 

@@ -1,6 +1,7 @@
 /**
  * The fields of the form for a test jar, and what each number may be.
  */
+import { textOf, textsOf } from "../typed/text.ts";
 import { CONE_ANGLE_GREATEST_DEGREES, CONE_ANGLE_LEAST_DEGREES } from "#core/judge/penetration.ts";
 import { COLDEST_C, WARMEST_C } from "#core/judge/softening.ts";
 import { hasDecimals, numberOf, saidOf } from "../typed/figure.ts";
@@ -25,10 +26,9 @@ export const BY_CONE = "cone";
 
 /** The fields as they were typed. */
 export function fieldsOf(form: FormData): JarFields {
-  const text = (name: string) => String(form.get(name) ?? "").trim();
-  const ingredients = form.getAll("ingredient").map(String);
-  const percents = form.getAll("percent").map((each) => String(each).trim());
-  const typed = Object.fromEntries(FIELDS.map((name) => [name, text(name)]));
+  const ingredients = textsOf(form, "ingredient");
+  const percents = textsOf(form, "percent");
+  const typed = Object.fromEntries(FIELDS.map((name) => [name, textOf(form, name)]));
   return {
     ...(typed as Record<Field, string>),
     parts: Array.from({ length: Math.max(PART_ROWS, ingredients.length) }, (_, at) => ({
@@ -54,7 +54,7 @@ interface Ask {
 }
 
 /** Numbers on the form; each is checked when it is asked for. */
-export const NUMBERS = {
+const NUMBERS = {
   netG: { what: "The net weight", unit: "g", least: 1, greatest: 10_000, decimals: 3 },
   jarMl: { what: "What the jar holds", unit: "ml", least: 1, greatest: 10_000, decimals: 3 },
   daysRested: { what: "The rest", unit: "days", least: 0, greatest: 365, decimals: 0 },

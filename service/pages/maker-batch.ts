@@ -10,6 +10,7 @@ import type { BatchRow } from "../storage/batches.ts";
 import type { OrderRow } from "../storage/orders.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import { withQuote } from "../batches/groups.ts";
+import { disputeWords } from "./maker-order-money.ts";
 import { gramsIn, jarsOf, momentIn, stateWords } from "./maker-pages.ts";
 
 export interface BatchShown {
@@ -53,6 +54,8 @@ export function batchPage(shop: ShopRow, shown: BatchShown) {
           reference: row.reference,
           jars: jarsOf(withQuote(row).quote),
           state: stateWords(row.state),
+          canSend: row.state === "made",
+          contested: isContested(row),
         })),
       made: closing ? closedRun(closing.runs[at]!, run, grams) : (false as const),
     })),
@@ -63,6 +66,11 @@ export function batchPage(shop: ShopRow, shown: BatchShown) {
     shortOrders: closing?.shortOrders ?? [],
     added: (closing?.added ?? []).map(({ at, by, words }) => ({ when: when(at), by, words })),
   };
+}
+
+/** Whether a bank has called the payment in question, so that the owner is asked before the jar leaves. */
+export function isContested({ disputeState }: Pick<OrderRow, "disputeState">): boolean {
+  return disputeState !== null && disputeWords(disputeState).isOpen;
 }
 
 const STATE_WORDS = {

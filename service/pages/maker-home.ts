@@ -25,9 +25,15 @@ export interface BenchLists {
 export interface OwnersLists {
   readonly steps: readonly FirstStep[];
   readonly margins: MarginReport | undefined;
+  /** What could not be told to somebody; empty while all is well. */
+  readonly untold: string;
 }
 
-export function benchPage(shop: ShopRow, lists: BenchLists, { steps, margins }: OwnersLists) {
+export function benchPage(
+  shop: ShopRow,
+  lists: BenchLists,
+  { steps, margins, untold }: OwnersLists,
+) {
   const when = momentIn(shop);
   const { counts } = lists;
   const line = ({ order, quote }: OrderWithQuote<ListedOrder>) => ({
@@ -39,6 +45,7 @@ export function benchPage(shop: ShopRow, lists: BenchLists, { steps, margins }: 
     title: "Bench",
     headline: nextThing(lists, steps),
     margins: marginWords(margins),
+    untold,
     /** Work comes before first steps. */
     work: counts.held + counts.waiting + counts.toSend + lists.batches.length > 0,
     steps: stepModels(steps),
@@ -57,7 +64,9 @@ export function benchPage(shop: ShopRow, lists: BenchLists, { steps, margins }: 
             reference: order.reference,
             jars: jarsOf(own),
             paid: order.paidAt === null ? "" : when(order.paidAt),
-            ticked: ++ticked <= ORDERS_MOST,
+            // Who asked to cancel waits for an answer first.
+            asked: order.cancelAskedAt !== null,
+            ticked: order.cancelAskedAt === null && ++ticked <= ORDERS_MOST,
           })),
         })),
       };
@@ -101,6 +110,6 @@ function nextThing({ counts, batches }: BenchLists, steps: readonly FirstStep[])
 }
 
 /** A count that stops at a limit says so. */
-export function countOf(n: number, noun: string): string {
+function countOf(n: number, noun: string): string {
   return n > COUNT_MOST ? `More than ${COUNT_MOST} ${noun}s` : countWords(n, noun);
 }

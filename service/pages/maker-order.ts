@@ -8,6 +8,8 @@ import type { IngredientOf } from "../actions/pantry.ts";
 import type { OrderEventRow } from "../storage/orders.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import type { BackwardRow } from "../storage/trace.ts";
+import { type OrderMoney, orderMoneyModel } from "./maker-order-money.ts";
+import { sumsOf } from "./order-page.ts";
 import { capital, gramsIn, jarsOf, momentIn, stateWords, titleOf } from "./maker-pages.ts";
 
 const LINE_WORDS: Readonly<Record<PriceLine["what"], string>> = {
@@ -32,6 +34,7 @@ export interface OrderParts {
   /** What stands against what was just asked for, with what was typed. */
   readonly fault: string;
   readonly typed: string;
+  readonly money: OrderMoney;
 }
 
 export function makerOrderPage(shop: ShopRow, { order, quote }: OrderWithQuote, parts: OrderParts) {
@@ -40,6 +43,7 @@ export function makerOrderPage(shop: ShopRow, { order, quote }: OrderWithQuote, 
   const nameOf = (id: string) => parts.ingredientOf(id)?.name ?? id;
   const money = (minor: number) => helpers.money(minor, quote.currency, shop.locale);
   const { state, refundedMinor } = order;
+  const sums = sumsOf(quote);
   return {
     title: `Order ${order.reference}`,
     reference: order.reference,
@@ -55,12 +59,12 @@ export function makerOrderPage(shop: ShopRow, { order, quote }: OrderWithQuote, 
     canRelease: state === "held",
     name: order.customerName,
     email: order.customerEmail,
-    total: money(order.totalMinor),
+    total: money(order.totalMinor + order.carriageMinor),
+    goods: money(sums.goodsMinor),
+    taxOnTop: sums.onTop ? money(sums.taxMinor) : "",
+    taxInside: sums.inside ? money(sums.taxMinor) : "",
     givenBack: refundedMinor > 0 ? money(refundedMinor) : "",
-    owed:
-      state === "cancelled" && order.paidAt !== null && refundedMinor < order.totalMinor
-        ? money(order.totalMinor - refundedMinor)
-        : "",
+    money: orderMoneyModel(shop, order, quote, parts.money),
     parts: quote.parts,
     lots: parts.lots.flatMap(({ lotId, lotCode, supplier, ingredientId, usedMg }) =>
       lotId === null

@@ -1,15 +1,15 @@
 /**
  * The owner's orders: one list by what is to be done about them, and the search through it.
  */
-import type { OrderState } from "#core/order/states.ts";
 import { withQuote } from "../batches/groups.ts";
 import { helpers } from "../documents/helpers.ts";
-import { COUNT_MOST, type ListedOrder, SEARCH_WINDOW } from "../storage/order-lists.ts";
+import { COUNT_MOST, type ListedOrder, type OrderList } from "../storage/order-lists.ts";
+import { type Beginnings, SEARCH_WINDOW } from "../storage/order-search.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import { jarsOf, momentIn, stateWords, titleOf } from "./maker-pages.ts";
 
 export interface OrderGroup {
-  readonly state: OrderState;
+  readonly list: OrderList;
   readonly title: string;
   /** What the maker does about them. */
   readonly todo: string;
@@ -18,17 +18,18 @@ export interface OrderGroup {
 }
 
 export const ORDER_GROUPS: readonly OrderGroup[] = [
-  { state: "held", title: "Held", todo: "Look into them: release or cancel each.", isWork: true },
-  { state: "paid", title: "Paid", todo: "Waiting to be made.", isWork: true },
-  { state: "in-making", title: "In making", todo: "In a batch on the bench.", isWork: true },
-  { state: "made", title: "Made", todo: "Waiting to be sent.", isWork: true },
-  { state: "sent", title: "Sent", todo: "On their way or there.", isWork: false },
-  { state: "cancelled", title: "Cancelled or refunded", todo: "Not to be made.", isWork: false },
-  { state: "placed", title: "At the till", todo: "Not paid yet.", isWork: false },
-  { state: "expired", title: "Not paid in time", todo: "Nothing to do.", isWork: false },
+  { list: "held", title: "Held", todo: "Look into them: release or cancel each.", isWork: true },
+  { list: "paid", title: "Paid", todo: "Waiting to be made.", isWork: true },
+  { list: "in-making", title: "In making", todo: "In a batch on the bench.", isWork: true },
+  { list: "made", title: "Made", todo: "Waiting to be sent.", isWork: true },
+  { list: "sent", title: "Sent", todo: "On their way or there.", isWork: false },
+  { list: "cancelled", title: "Cancelled", todo: "Not to be made.", isWork: false },
+  { list: "refunded", title: "Refunded", todo: "In whole or in part.", isWork: false },
+  { list: "placed", title: "At the till", todo: "Not paid yet.", isWork: false },
+  { list: "expired", title: "Not paid in time", todo: "Nothing to do.", isWork: false },
 ];
 
-export interface GroupShown extends OrderGroup {
+interface GroupShown extends OrderGroup {
   readonly count: number;
   readonly orders: readonly ListedOrder[];
 }
@@ -41,21 +42,21 @@ export function ordersPage(shop: ShopRow, groups: readonly GroupShown[]) {
     title: "Orders",
     headline: "Orders",
     asked: "",
-    askedUrl: "",
     whole: false,
     found: false as const,
     none: groups.every(({ count }) => count === 0),
     groups: groups
       .filter(({ count }) => count > 0)
-      .map(({ state, title, todo, isWork, count, orders }) => ({
-        state,
+      .map(({ list, title, todo, isWork, count, orders }) => ({
+        list,
         title,
         todo,
         count: count > COUNT_MOST ? `more than ${COUNT_MOST}` : String(count),
         open: isWork || work.length === 0,
         rows: orders.map(row),
         more: count > orders.length,
-        held: state === "held",
+        // Refunded orders stand in several states; in the other lists the heading says it.
+        showState: list === "refunded",
         next: "",
       })),
   };
@@ -74,25 +75,33 @@ export function orderGroupPage(shop: ShopRow, group: GroupShown, next: string) {
   };
 }
 
-/** What a search found. @param before where to look on; empty when all was looked through */
-export function orderSearchPage(
-  shop: ShopRow,
-  asked: string,
-  found: readonly ListedOrder[],
-  before: string,
-) {
+/** Orders found inside words, and the moment to look on before; nothing when all were looked through. */
+interface FoundInside {
+  readonly found: readonly ListedOrder[];
+  readonly before: number | undefined;
+}
+
+/** What a search found, by how things begin or by what they hold. */
+export function orderSearchPage(shop: ShopRow, asked: string, search: Beginnings | FoundInside) {
+  const here = `/maker/orders?q=${encodeURIComponent(asked)}`;
+  const next = "next" in search ? search.next : undefined;
+  const before = "before" in search ? search.before : undefined;
   return {
     title: "Orders: search",
     headline: "Orders",
     asked,
-    askedUrl: encodeURIComponent(asked),
     whole: true,
     none: false,
     groups: [],
     found: {
-      rows: found.map(rowIn(shop)),
-      before,
-      window: SEARCH_WINDOW.toLocaleString("en-GB"),
+      rows: search.found.map(rowIn(shop)),
+      byBeginning: "next" in search,
+      window: SEARCH_WINDOW.toLocaleString(shop.locale),
+      next: next
+        ? `${here}&from=${encodeURIComponent(`${next.range}.${next.row}.${next.key}`)}`
+        : "",
+      inside: "next" in search ? `${here}&before=now` : "",
+      earlier: before === undefined ? "" : `${here}&before=${before}`,
     },
   };
 }

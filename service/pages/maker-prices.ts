@@ -9,7 +9,7 @@ import { tenths } from "../prices/trial-words.ts";
 import { type Desk, nameOf } from "../products/desk.ts";
 
 /** Bases shown at once. */
-export const BASES_A_PAGE = 50;
+const BASES_A_PAGE = 50;
 
 /** Costs named for one base; the rest are counted. */
 const RISES_MOST = 3;

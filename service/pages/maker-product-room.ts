@@ -5,6 +5,7 @@ import type { Base, Product } from "#core/compose/product.ts";
 import type { BaseRoom } from "#core/order/room/base-room.ts";
 import type { RoomBlend } from "#core/order/room/extremes.ts";
 import type { RoomReport } from "#core/order/room/room.ts";
+import { TRIAL_RANGE, TRIAL_USUAL_G } from "../batches/trial.ts";
 import { helpers } from "../documents/helpers.ts";
 import { type Desk, nameOf } from "../products/desk.ts";
 import type { OpenProduct } from "../products/open-product.ts";
@@ -77,6 +78,8 @@ function baseModel(room: BaseRoom, product: Product, desk: Desk) {
     })),
     firstJar: product.jars[0]?.name ?? "Price",
     ends: endsOf(room, product, desk),
+    trialG: TRIAL_USUAL_G,
+    trialRange: TRIAL_RANGE,
   };
 }
 
@@ -100,6 +103,9 @@ function endsOf({ ends }: BaseRoom, product: Product, desk: Desk) {
     return [
       {
         what,
+        words: what.toLowerCase(),
+        /** Sent back for a trial, so that it is weighed as it was shown. */
+        choice: JSON.stringify(blend.choice),
         blend: choiceWords(blend.choice, desk),
         firmness: `${blend.firmness}, ${blend.settledPercent.toFixed(1)} % solid`,
         price: price && "jarMinor" in price ? moneyOf(price.jarMinor, desk) : "no price yet",

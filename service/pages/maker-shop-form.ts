@@ -1,17 +1,19 @@
 /**
  * The form of the shop's settings: fields in, settings or sentences out. What was typed is never lost.
  */
-import { NAME_ASKED, readName } from "../actions/people-name.ts";
+import { NAME_ASKED, readName, textOf } from "../typed/text.ts";
 import { type ShopParticulars, ShopParticularsShape } from "../shapes.ts";
 import type { ShopSettings } from "../storage/shop-settings.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import { TILL_CURRENCIES } from "../tills/currency-table.ts";
 import { countryNames, isLocale, isTimeZone } from "./maker-shop-places.ts";
 import { readFigure, writeFigure } from "./maker-shop-figures.ts";
+import { readWithdrawal, withdrawalFields } from "./maker-shop-withdrawal.ts";
 
 const FIELDS = [
   ...(["name", "maker", "country", "locale", "timeZone", "currency"] as const),
   ...(["scaleG", "vesselG", "leadDays", "responsibleName", "responsibleAddress"] as const),
+  ...(["withdrawal", "withdrawalDays", "withdrawalWords"] as const),
 ];
 export type ShopField = (typeof FIELDS)[number];
 export type ShopFields = Readonly<Record<ShopField, string>>;
@@ -31,14 +33,14 @@ export function fieldsOfShop(row: ShopRow): ShopFields {
     leadDays: leadDays === undefined ? "" : String(leadDays),
     responsibleName: responsible?.name ?? "",
     responsibleAddress: responsible?.address ?? "",
+    ...withdrawalFields(particulars.withdrawal),
   };
 }
 
 /** The fields as they were typed; one the form did not hold is as it is stored. */
-export function typedFields(form: Readonly<Record<string, unknown>>, stored: ShopFields) {
+export function typedFields(form: FormData, stored: ShopFields) {
   const entries = FIELDS.map((name) => {
-    const typed = form[name];
-    return [name, typeof typed === "string" ? typed.trim() : stored[name]];
+    return [name, form.has(name) ? textOf(form, name) : stored[name]];
   });
   return Object.fromEntries(entries) as Record<ShopField, string>;
 }
@@ -84,8 +86,9 @@ export function readShopForm(
     faults.currency = `The shop has orders in ${row.currency}, so it stays with ${row.currency}.`;
   }
   const responsible = readResponsible(fields, faults);
+  const withdrawal = readWithdrawal(fields, (field, sentence) => (faults[field] = sentence));
   if (Object.keys(faults).length > 0) return { faults };
-  const { zones, formerZones } = particularsOf(row);
+  const { zones, formerZones, carriage, deliverTo } = particularsOf(row);
   const particulars: ShopParticulars = {
     ...{ maker, country: fields.country, timeZone: fields.timeZone },
     scaleStepMg: Math.round(scaleG! * MG_PER_G),
@@ -93,7 +96,10 @@ export function readShopForm(
     ...(leadDays === undefined ? {} : { leadDays }),
     ...(zones ? { zones } : {}),
     ...(formerZones ? { formerZones } : {}),
+    ...(carriage ? { carriage } : {}),
+    ...(deliverTo ? { deliverTo } : {}),
     ...(responsible ? { responsible } : {}),
+    ...(withdrawal ? { withdrawal } : {}),
   };
   const { code, exponent } = currency!;
   return {

@@ -1,7 +1,7 @@
 /**
  * The form of a shipping zone: a name and twelve temperatures.
  */
-import { NAME_ASKED, readName } from "../actions/people-name.ts";
+import { NAME_ASKED, readName, textOf } from "../typed/text.ts";
 import { PARCEL_RANGE_C, type ShopParticulars } from "../shapes.ts";
 import { MONTHS } from "./maker-shop.ts";
 import { readFigure, writeFigure } from "./maker-shop-figures.ts";
@@ -21,9 +21,9 @@ export function fieldsOfZone(zone: Zone | undefined): ZoneFields {
   };
 }
 
-export function typedZone(form: Readonly<Record<string, unknown>>): ZoneFields {
-  const text = (name: string) => (typeof form[name] === "string" ? form[name].trim() : "");
-  return { name: text("name"), months: MONTHS.map((_, at) => text(`month-${at + 1}`)) };
+export function typedZone(form: FormData): ZoneFields {
+  const months = MONTHS.map((_, at) => textOf(form, `month-${at + 1}`));
+  return { name: textOf(form, "name"), months };
 }
 
 /**

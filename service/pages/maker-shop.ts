@@ -1,6 +1,7 @@
 /**
  * What the settings of the shop say.
  */
+import { withdrawalTold } from "#core/order/withdrawal.ts";
 import type { ShopParticulars } from "../shapes.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import { TILL_CURRENCIES } from "../tills/currency-table.ts";
@@ -10,7 +11,9 @@ import {
   type ShopFields,
   particularsOf,
 } from "./maker-shop-form.ts";
+import { sayWithdrawal } from "./disclosure-words.ts";
 import { writeFigure } from "./maker-shop-figures.ts";
+import { WITHDRAWAL_CHOICES } from "./maker-shop-withdrawal.ts";
 import { countryNames, timeZonesFor } from "./maker-shop-places.ts";
 
 export interface ShopPageSays {
@@ -35,6 +38,9 @@ const LABELS: Readonly<Record<ShopField, string>> = {
   leadDays: "Days from order to parcel",
   responsibleName: "Name",
   responsibleAddress: "Address",
+  withdrawal: "What customers are told of changing their mind",
+  withdrawalDays: "Time to send it back",
+  withdrawalWords: "Your own words",
 };
 
 export const MONTHS = [
@@ -74,6 +80,13 @@ export function shopPage(row: ShopRow, says: ShopPageSays) {
     leadDays: field("leadDays"),
     responsibleName: field("responsibleName"),
     responsibleAddress: field("responsibleAddress"),
+    withdrawal: {
+      ...field("withdrawal"),
+      options: options(WITHDRAWAL_CHOICES, fields.withdrawal),
+    },
+    withdrawalDays: field("withdrawalDays"),
+    withdrawalWords: field("withdrawalWords"),
+    told: sayWithdrawal(withdrawalTold(particulars.withdrawal, particulars.country)),
     country: { ...field("country"), options: options(countryNames(), fields.country) },
     timeZone: { ...field("timeZone"), groups: zoneGroups(fields.timeZone) },
     currency: {
@@ -83,6 +96,8 @@ export function shopPage(row: ShopRow, says: ShopPageSays) {
       words: currencyNames().get(row.currency) ?? row.currency,
     },
     ...zoneTables(particulars),
+    carriage: (particulars.carriage ?? []).map(({ name, minor }) => ({ name, minor })),
+    money: { code: row.currency, exponent: row.currencyExponent },
   };
 }
 

@@ -11,12 +11,11 @@ import { countWords, gramsIn } from "./maker-pages.ts";
 /** Rows shown on the page; the printed list and the file hold them all. */
 const ROWS_SHOWN = 200;
 
-export interface TraceAsked {
+interface TraceAsked {
   /** As typed: a supplier's lot code. */
   readonly lot: string;
   /** As typed: from a jar. */
   readonly jar: string;
-  readonly ingredientOf: IngredientOf;
 }
 
 const NOTHING = { lots: false, jarFound: false, unknown: "", whole: false } as const;
@@ -31,6 +30,7 @@ export function lotTracePage(
   shop: ShopRow,
   asked: TraceAsked,
   traces: readonly LotTrace[],
+  ingredientOf: IngredientOf,
   whole: boolean,
 ) {
   const grams = gramsIn(shop);
@@ -40,7 +40,7 @@ export function lotTracePage(
     whole,
     lots: traces.map((lot) => ({
       ...lot,
-      name: asked.ingredientOf(lot.ingredientId)?.name ?? lot.ingredientId,
+      name: ingredientOf(lot.ingredientId)?.name ?? lot.ingredientId,
       sums: `${countWords(lot.batches, "batch").replace(/batchs$/, "batches")}, ${countWords(lot.orders, "order")}, ${countWords(lot.jars, "jar")}`,
       unused: lot.rows.length === 0,
       rows: (whole ? lot.rows : lot.rows.slice(0, ROWS_SHOWN)).map((row) => ({
@@ -52,10 +52,15 @@ export function lotTracePage(
   };
 }
 
-export function jarTracePage(shop: ShopRow, asked: TraceAsked, rows: readonly BackwardRow[]) {
+export function jarTracePage(
+  shop: ShopRow,
+  asked: TraceAsked,
+  rows: readonly BackwardRow[],
+  ingredientOf: IngredientOf,
+) {
   const grams = gramsIn(shop);
   const first = rows[0]!;
-  const nameOf = (id: string) => asked.ingredientOf(id)?.name ?? id;
+  const nameOf = (id: string) => ingredientOf(id)?.name ?? id;
   const closing = first.state === "made" ? readClosing(first.closing) : undefined;
   const ownRun = first.reference === null ? undefined : (first.ownRun ?? 0);
   const unknown = (closing?.runs ?? []).flatMap(({ lines }, run) =>

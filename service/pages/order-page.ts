@@ -3,78 +3,69 @@
  */
 import type { OrderState } from "#core/order/states.ts";
 import type { QuoteSnapshot } from "#core/wire.ts";
+import { nameIn } from "#data/names.ts";
+import type { Again } from "../actions/blend-code.ts";
 import type { OrderRow } from "../storage/orders.ts";
 import type { ShopRow } from "../storage/shops.ts";
+import { sayIn } from "../words/speak.ts";
+import { sayWithdrawal } from "./disclosure-words.ts";
 
-/** One sentence per state: what is so, and what happens next. */
-const WORDS: Record<OrderState, { readonly headline: string; readonly words: string }> = {
-  placed: {
-    headline: "Waiting for payment",
-    words: "Your blend and its price are kept. We start once the payment has come through.",
-  },
-  paid: {
-    headline: "Paid. Thank you",
-    words: "Your jar is on the maker’s list. It is made to order, so give it a few days.",
-  },
-  held: {
-    headline: "The maker is looking into it",
-    words:
-      "Something about the payment does not match. Nothing is lost; the maker will write to you.",
-  },
-  "in-making": {
-    headline: "Being made",
-    words: "The maker has started your batch: melted, whipped, and then left to settle.",
-  },
-  made: { headline: "Made", words: "Your jar is filled and resting before it is sent." },
-  sent: { headline: "On its way", words: "Your jar has left the workshop." },
-  cancelled: { headline: "Cancelled", words: "This order was cancelled. Nothing will be made." },
-  expired: {
-    headline: "Not paid in time",
-    words: "No money was taken. You can choose your blend again whenever you like.",
-  },
-};
-
-const TRAIL: readonly { readonly state: OrderState; readonly name: string }[] = [
-  { state: "placed", name: "Ordered" },
-  { state: "paid", name: "Paid" },
-  { state: "in-making", name: "Being made" },
-  { state: "made", name: "Made" },
-  { state: "sent", name: "Sent" },
-];
+/** The way of an order; a state beside it has no place on the trail. */
+const TRAIL: readonly OrderState[] = ["placed", "paid", "in-making", "made", "sent"];
 
 /** Everything the order template shows. */
-export function orderPage(order: OrderRow, quote: QuoteSnapshot, shop: ShopRow) {
-  const reached = TRAIL.findIndex(({ state }) => state === order.state);
-  const { headline, words } = WORDS[order.state];
+export function orderPage(
+  order: OrderRow,
+  quote: QuoteSnapshot,
+  shop: ShopRow,
+  again: Again | null,
+) {
+  const reached = TRAIL.indexOf(order.state);
+  const say = (message: string, figures?: object) => sayIn(shop.locale, message, { ...figures });
+  const isPending = order.state === "placed" && order.pendingSince !== null;
+  // A slow payment, such as a bank transfer: nobody pays it a second time meanwhile.
+  const told = isPending ? "pending" : order.state;
   return {
-    title: `Order ${order.reference}`,
+    title: say("order.title", { reference: order.reference }),
     shop,
     locale: shop.locale,
     reference: order.reference,
-    headline,
-    words,
+    headline: say(`headline.${told}`),
+    words: say(`told.${told}`),
     quote,
-    sums: sumsOf(quote),
-    payUrl: order.state === "placed" ? order.tillUrl : null,
+    parts: quote.parts.map((part) => ({ ...part, name: nameIn(shop.locale, part) })),
+    sums: sumsOf(quote, order),
+    withdrawal: sayWithdrawal(quote.withdrawal),
+    payUrl: order.state === "placed" && !isPending ? order.tillUrl : null,
+    // Who has not paid yet is shown one way on, not two.
+    again: order.state === "placed" ? null : again,
     trail:
       reached < 0
         ? []
-        : TRAIL.map(({ name }, at) => ({
-            name,
-            here: at === reached,
-            step: at < reached ? "done" : at === reached ? "now" : "to come",
-            mark: at < reached ? "done" : at === reached ? "here" : "ahead",
-          })),
+        : TRAIL.map((state, at) => {
+            const mark = at < reached ? "done" : at === reached ? "here" : "ahead";
+            const step = say(`trail.step-${mark}`);
+            return { name: say(`trail.${state}`), here: at === reached, step, mark };
+          }),
   };
 }
 
 /** What is paid, and the tax in it: told apart where it comes on top, said where the price holds it. */
-export function sumsOf({ jarMinor, quantity, totalMinor, taxMinor, taxOnTop }: QuoteSnapshot) {
+export function sumsOf(
+  { jarMinor, quantity, totalMinor, taxMinor, taxOnTop }: QuoteSnapshot,
+  order?: Pick<OrderRow, "carriageMinor" | "carriageName" | "refundedMinor">,
+) {
   return {
     goodsMinor: jarMinor * quantity,
     taxMinor,
-    totalMinor,
+    /** With carriage, once it is chosen. */
+    totalMinor: totalMinor + (order?.carriageMinor ?? 0),
+    carriageName: order?.carriageName ?? null,
+    carriageMinor: order?.carriageMinor ?? 0,
+    refundedMinor: order?.refundedMinor ?? 0,
     onTop: taxOnTop === true,
+    /** Whether the total is more than the price of the jars. */
+    lines: taxOnTop === true || Boolean(order?.carriageName),
     inside: taxOnTop === undefined && taxMinor > 0,
   };
 }

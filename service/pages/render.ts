@@ -6,6 +6,7 @@ import { renderTemplate } from "../documents/render.ts";
 export type PageName =
   | "shop-home"
   | "shop-product"
+  | "plain-quote"
   | "order"
   | "till"
   | "maker-enter"
@@ -15,6 +16,8 @@ export type PageName =
   | "maker-people"
   | "maker-shop"
   | "maker-shop-zone"
+  | "maker-shop-carriage"
+  | "maker-messages"
   | "maker-home"
   | "maker-orders"
   | "maker-order"
@@ -50,6 +53,10 @@ export type PageName =
   | "maker-product-stand-in"
   | "maker-product-publish"
   | "maker-product-version"
+  | "order-receipt"
+  | "order-erase"
+  | "maker-api-keys"
+  | "api-reference"
   | "message";
 
 /**

@@ -22,6 +22,7 @@ const LETTERS: Readonly<Record<Reason, string>> = {
   "pore-rating-above": "P",
   "pore-rating-unrated": "U",
   "cannot-judge": "?",
+  "skin-limit": "L",
 };
 
 export interface PictureAxes {

@@ -14,7 +14,7 @@ import type { Costs } from "./material-costs.ts";
 const whole = z.int().min(0);
 
 /** Stored as `prices` in the JSON of `product_versions.room`. */
-export const PricesAtPublishingShape = z.object({
+const PricesAtPublishingShape = z.object({
   /** By base id, then jar id. */
   jars: z.record(
     z.string(),

@@ -85,7 +85,7 @@ export interface MarginReport {
  * A fall since publishing that is smaller is rounding, not news [hundredths of a percent; common practice, no
  * source]
  */
-export const FALL_LEAST_SHARE = 50;
+const FALL_LEAST_SHARE = 50;
 
 /** Look at every base, as the maker wrote it, in every jar. */
 export function fallenMargins(

@@ -16,6 +16,8 @@ interface Kept {
   readonly report: MarginReport;
 }
 
+export type MarginReports = ReturnType<typeof marginReports>;
+
 /** A function from a shop's desk to its report. */
 export function marginReports({ shops, lotCosts }: Pick<Shop, "shops" | "lotCosts">) {
   const kept = new Map<string, Kept>();

@@ -35,7 +35,7 @@ export interface TrialGround {
 }
 
 /** Where money goes, in the order of the bar. */
-export const SHARES = ["material", "jar", "labour", "overhead", "profit", "tax"] as const;
+const SHARES = ["material", "jar", "labour", "overhead", "profit", "tax"] as const;
 export type ShareName = (typeof SHARES)[number];
 
 const SHARE_OF_LINE: Readonly<Record<PriceLine["what"], ShareName>> = {

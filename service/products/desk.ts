@@ -22,12 +22,11 @@ export interface Desk {
 
 export type Desks = ReturnType<typeof desksOf>;
 
-/** A function from a shop's id to its desk. */
-export function desksOf(shop: Pick<Shop, "shops" | "ingredients" | "kitchenLaws">) {
+/** A function from a shop, as it stands now, to its desk. */
+export function desksOf(shop: Pick<Shop, "ingredients" | "kitchenLaws">) {
   const kept = new Map<string, Desk>();
-  return async (shopId: string): Promise<Desk> => {
-    const owner = await shop.shops.byId(shopId);
-    if (!owner) throw new Error(`there is no shop ${shopId}`);
+  return async (owner: ShopRow): Promise<Desk> => {
+    const shopId = owner.id;
     const known = kept.get(shopId);
     if (known && isSame(known.shop, owner)) return known;
     const [pantry, { law }] = await Promise.all([

@@ -46,7 +46,7 @@ const DraftBaseShape = z.strictObject({
   oils: z.array(z.strictObject({ place: id, ingredient: id, ...bound })),
 });
 
-export const DraftProductShape: z.ZodType<Product> = z.strictObject({
+const DraftProductShape: z.ZodType<Product> = z.strictObject({
   id,
   name: z.string(),
   words: z.string(),

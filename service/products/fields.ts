@@ -18,24 +18,6 @@ export interface Ask {
   readonly what: string;
 }
 
-/** Text of a field without blanks around it, in one normal form, with no control characters. */
-export function textOf(form: FormData, name: string): string {
-  const typed = form.get(name);
-  return typeof typed === "string" ? clean(typed) : "";
-}
-
-export function textsOf(form: FormData, name: string): string[] {
-  return form.getAll(name).map((each) => (typeof each === "string" ? clean(each) : ""));
-}
-
-function clean(typed: string): string {
-  return typed
-    .normalize("NFC")
-    .replaceAll("\r\n", "\n")
-    .replaceAll(/[^\P{Cc}\n\t]/gu, "")
-    .trim();
-}
-
 /**
  * A percentage as a share.
  * @returns hundredths of a percent; 0 with a fault when it is none

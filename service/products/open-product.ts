@@ -6,6 +6,7 @@ import { Refusal } from "../problem.ts";
 import { PricePolicyShape, ProductShape } from "../shapes.ts";
 import type { StoredDraft } from "../storage/drafts.ts";
 import type { ProductRow } from "../storage/products.ts";
+import type { ShopRow } from "../storage/shops.ts";
 import type { Desk, Desks } from "./desk.ts";
 import { type Documents, differencesOf } from "./differences.ts";
 import { type Obstacle, obstaclesOf } from "./readiness.ts";
@@ -31,13 +32,14 @@ export interface OpenProduct {
 export async function openProduct(
   shop: Shop,
   desks: Desks,
-  shopId: string,
+  owner: ShopRow,
   id: string,
 ): Promise<OpenProduct> {
+  const shopId = owner.id;
   const [row, stored, desk] = await Promise.all([
     shop.products.byId(shopId, id),
     openDraft(shop, shopId, id),
-    desks(shopId),
+    desks(owner),
   ]);
   const shipDay = shipDayAt(desk.particulars, shop.clock.seconds());
   const obstacles = obstaclesOf(stored.document, desk);

@@ -20,6 +20,7 @@ export const REASON_WORDS: Readonly<Record<Reason | "bounds", string>> = {
   "pore-rating-above": "pore rating above the ceiling",
   "pore-rating-unrated": "an ingredient without a pore rating",
   "cannot-judge": "a figure missing to judge it",
+  "skin-limit": "more than may stay on skin",
   bounds: "the bounds cannot make 100 %",
 };
 

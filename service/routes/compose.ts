@@ -1,10 +1,18 @@
 /**
  * What can be composed: the products for sale and everything a page needs to start.
  */
+import type { ProductOffer } from "#core/wire.ts";
+import { nameIn } from "#data/names.ts";
 import { Hono } from "hono";
 import type { Offers } from "../actions/offer.ts";
 import type { Shop } from "../ports.ts";
 import { ProductShape } from "../shapes.ts";
+
+/** The offer with its ingredients called as they are in a language; a name the maker typed stays as it is typed. */
+function namedIn(language: string, offer: ProductOffer): ProductOffer {
+  const ingredients = offer.ingredients.map((each) => ({ ...each, name: nameIn(language, each) }));
+  return { ...offer, ingredients };
+}
 
 export function composeRoutes(shop: Shop, offers: Offers) {
   return new Hono()
@@ -20,6 +28,7 @@ export function composeRoutes(shop: Shop, offers: Offers) {
     })
     .get("/products/:product", async (c) => {
       const { wire } = await offers.of(c.req.param("product"), "recent", c.req.query("zone"));
-      return c.json(wire, 200, { "cache-control": "no-cache" });
+      const named = namedIn(c.req.query("language") ?? wire.locale, wire);
+      return c.json(named, 200, { "cache-control": "no-cache" });
     });
 }

@@ -3,8 +3,9 @@
  */
 import { sayFinding } from "#core/finding.ts";
 import type { Conflict } from "#core/order/nearest/conflicts.ts";
-import { nearestOrderable } from "#core/order/nearest/nearest.ts";
+import { type Nearest, nearestOrderable } from "#core/order/nearest/nearest.ts";
 import { SEVERAL_MUST_GIVE, sayChanges, sayConflict } from "#core/order/nearest-words.ts";
+import type { NearestAnswer } from "#core/wire.ts";
 import { Hono } from "hono";
 import type { Offer, Offers } from "../actions/offer.ts";
 import { readJson } from "../middleware.ts";
@@ -15,31 +16,35 @@ export function nearestRoutes(offers: Offers) {
   return new Hono().post("/nearest", async (c) => {
     const { product, choice, zone } = await readJson(c, NearestRequestShape);
     const { wire, ground } = await offers.of(product, "recent", zone);
-    const nearest = nearestOrderable(wire.product, choice, ground);
-    const nameOf = namesOf(wire);
-    switch (nearest.kind) {
-      case "found": {
-        const { kind, moved, changes } = nearest;
-        const sentence = sayChanges(changes, nameOf);
-        return c.json({ kind, choice: nearest.choice, moved, changes, sentence });
-      }
-      case "none": {
-        const { kind, isWhole } = nearest;
-        const conflicts = nearest.conflicts().map((each) => told(each, nameOf));
-        const sentence = conflicts.length > 0 ? null : SEVERAL_MUST_GIVE;
-        return c.json({ kind, conflicts, isWhole, sentence });
-      }
-      case "cannot-judge": {
-        const { kind, findings } = nearest;
-        if (findings.some(({ code }) => code.startsWith("compose."))) {
-          const detail = "The choice does not fit this product; nothing was stored.";
-          throw new Refusal("compose.choice.refused", detail, { findings });
-        }
-        const said = findings.map((each) => ({ ...each, sentence: sayFinding(each, nameOf) }));
-        return c.json({ kind, findings: said });
-      }
-    }
+    return c.json(answerOf(nearestOrderable(wire.product, choice, ground), namesOf(wire)));
   });
+}
+
+/** @throws Refusal compose.choice.refused when the choice is none of this product */
+function answerOf(nearest: Nearest, nameOf: (id: string) => string): NearestAnswer {
+  switch (nearest.kind) {
+    case "found": {
+      const { kind, choice, moved, changes } = nearest;
+      return { kind, choice, moved, changes, sentence: sayChanges(changes, nameOf) };
+    }
+    case "none": {
+      const { kind, isWhole } = nearest;
+      const conflicts = nearest.conflicts().map((each) => told(each, nameOf));
+      const sentence = conflicts.length > 0 ? null : SEVERAL_MUST_GIVE;
+      return { kind, conflicts, isWhole, sentence };
+    }
+    case "cannot-judge": {
+      const { kind, findings } = nearest;
+      if (findings.some(({ code }) => code.startsWith("compose."))) {
+        const detail = "The choice does not fit this product; nothing was stored.";
+        throw new Refusal("compose.choice.refused", detail, { findings });
+      }
+      return {
+        kind,
+        findings: findings.map((each) => ({ ...each, sentence: sayFinding(each, nameOf) })),
+      };
+    }
+  }
 }
 
 function told(conflict: Conflict, nameOf: (id: string) => string) {

@@ -3,7 +3,7 @@
  */
 import { Hono } from "hono";
 import { tillProblem } from "../actions/place-order.ts";
-import { receiveEvent } from "../actions/settle-payment.ts";
+import { receiveEvent } from "../actions/receive-event.ts";
 import type { Shop } from "../ports.ts";
 
 export function paymentEventRoutes(shop: Shop) {

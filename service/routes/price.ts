@@ -14,5 +14,11 @@ export function priceRoutes(shop: Shop, offers: Offers) {
       const request = await readJson(c, QuoteRequestShape);
       return c.json(await issueQuote(shop, offers, request), 201);
     })
-    .get("/quote-keys", (c) => c.json(shop.seals.publicKeys()));
+    .get("/quote-keys", (c) =>
+      c.body(JSON.stringify(shop.seals.publicKeys()), 200, {
+        "content-type": "application/jwk-set+json", // RFC 7517 section 8.5
+        // A key lives as long as its shop; the hour is for the day it must be changed all the same.
+        "cache-control": "public, max-age=3600",
+      }),
+    );
 }

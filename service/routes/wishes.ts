@@ -2,16 +2,21 @@
  * A choice and wishes in, up to three orderable choices out; nothing is stored.
  */
 import { finding, sayFinding } from "#core/finding.ts";
-import { sayFamily } from "#core/make/caution-words.ts";
 import {
-  NOTHING_TO_WISH_FOR,
-  SEVERAL_WISHES_MUST_GIVE,
   type WishNames,
   sayGains,
   sayGives,
+  sayNoneMet,
   sayWishConflict,
 } from "#core/order/wishes-words.ts";
-import { type WishOffer, type WishesExplained, wishFor } from "#core/order/wishes/wishes.ts";
+import {
+  type WishOffer,
+  type Wished,
+  type WishesExplained,
+  atOnce,
+  wishFor,
+} from "#core/order/wishes/wishes.ts";
+import type { WishesAnswer } from "#core/wire.ts";
 import { INGREDIENT_IDS, ingredientById } from "#data/library.ts";
 import { Hono } from "hono";
 import { helpers } from "../documents/helpers.ts";
@@ -45,28 +50,31 @@ export function wishesRoutes(offers: Offers) {
       throw new Refusal("request.body.invalid", detail, { errors: [{ pointer, detail }] });
     }
     const wished = wishFor(wire.product, choice, wishes, ground, { tariff });
-    const names = namesOf(wire);
-    switch (wished.kind) {
-      case "found": {
-        const { kind, isWhole } = wished;
-        return c.json({ kind, offers: wished.offers.map((each) => told(each, names)), isWhole });
-      }
-      case "none":
-        return c.json({ kind: wished.kind, ...explained(wished.explain(), names) });
-      case "cannot-judge": {
-        const { kind, findings } = wished;
-        if (findings.some(({ code }) => code.startsWith("compose."))) {
-          const detail = "The choice or a wish does not fit this product; nothing was stored.";
-          throw new Refusal("compose.choice.refused", detail, { findings });
-        }
-        const said = findings.map((each) => ({
-          ...each,
-          sentence: sayFinding(each, names.nameOf),
-        }));
-        return c.json({ kind, findings: said });
-      }
-    }
+    return c.json(answerOf(wished, namesOf(wire)));
   });
+}
+
+/** @throws Refusal compose.choice.refused when the choice or a wish is none of this product */
+function answerOf(wished: Wished, names: WishNames): WishesAnswer {
+  switch (wished.kind) {
+    case "found": {
+      const { kind, isWhole } = wished;
+      return { kind, offers: wished.offers.map((each) => told(each, names)), isWhole };
+    }
+    case "none":
+      return { kind: wished.kind, ...explained(atOnce(wished.explain()), names) };
+    case "cannot-judge": {
+      const { kind, findings } = wished;
+      if (findings.some(({ code }) => code.startsWith("compose."))) {
+        const detail = "The choice or a wish does not fit this product; nothing was stored.";
+        throw new Refusal("compose.choice.refused", detail, { findings });
+      }
+      return {
+        kind,
+        findings: findings.map((each) => ({ ...each, sentence: sayFinding(each, names.nameOf) })),
+      };
+    }
+  }
 }
 
 function told({ blend: _blend, gains, gives, ...offer }: WishOffer, names: WishNames) {
@@ -77,21 +85,17 @@ function told({ blend: _blend, gains, gives, ...offer }: WishOffer, names: WishN
 function explained({ because, nearest, isOrderable }: WishesExplained, names: WishNames) {
   return {
     because: because.map((each) => ({ ...each, sentence: sayWishConflict(each, names) })),
-    sentence: !isOrderable
-      ? NOTHING_TO_WISH_FOR
-      : because.length === 0
-        ? SEVERAL_WISHES_MUST_GIVE
-        : null,
+    sentence: because.length === 0 ? sayNoneMet(isOrderable) : null,
     nearest: nearest ? { ...told(nearest, names), without: nearest.without } : null,
     isOrderable,
   };
 }
 
-/** Ingredients under the maker's names, families in words, money as the shop writes it. */
+/** Ingredients under the maker's names, money as the shop writes it. */
 function namesOf({ ingredients, currency, locale }: Offer["wire"]): WishNames {
   const names = new Map(ingredients.map(({ id, name }) => [id, name]));
   return {
-    nameOf: (id) => names.get(id) ?? ingredientById(id)?.name ?? sayFamily(id),
+    nameOf: (id) => names.get(id) ?? ingredientById(id)?.name ?? id,
     money: (minor) => helpers.money(minor, currency, locale),
   };
 }

@@ -10,7 +10,7 @@ import { type Fault, quoted } from "./fault.ts";
 const Figures = z.record(z.string(), z.number());
 
 /** A certificate as the lot keeps it. */
-export const LotCertificateShape: z.ZodType<Certificate> = z.strictObject({
+const LotCertificateShape: z.ZodType<Certificate> = z.strictObject({
   fattyAcids: Figures.exactOptional(),
   sn2: Figures.exactOptional(),
   triacylglycerols: Figures.exactOptional(),

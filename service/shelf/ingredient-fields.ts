@@ -7,6 +7,7 @@ import { WHOLE } from "#core/blend.ts";
 import type { IngredientRow } from "../storage/ingredients.ts";
 import { readAmount, readFigure, writeMass } from "./amount.ts";
 import { type Fault, quoted } from "./fault.ts";
+import { cleanText } from "../typed/text.ts";
 import { readPrice, writePrice } from "./price-text.ts";
 
 export const INGREDIENT_FIELDS = [
@@ -30,7 +31,7 @@ export type IngredientWords = Pick<
   | "note"
 >;
 
-export const REFINED = ["not-told", "refined", "unrefined"] as const;
+const REFINED = ["not-told", "refined", "unrefined"] as const;
 
 export const NAME_LENGTH_MOST = 120;
 export const NOTE_LENGTH_MOST = 2000;
@@ -49,8 +50,8 @@ export function readIngredient(
   const faults: Fault[] = [];
   const fault = (field: string, sentence: string) => void faults.push({ field, sentence });
   const text = (field: keyof IngredientFields, what: string, most: number): string => {
-    const value = fields[field].replaceAll(/\r\n?/g, "\n").trim();
-    if ([...value].length <= most && !value.includes("\0")) return value;
+    const value = cleanText(fields[field]);
+    if ([...value].length <= most) return value;
     fault(field, `${what} is too long: keep it under ${most} characters.`);
     return "";
   };

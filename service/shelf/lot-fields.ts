@@ -9,6 +9,7 @@ import { readCertificate } from "./certificate.ts";
 import { type DayOrder, readDay } from "./days.ts";
 import { type Fault } from "./fault.ts";
 import { NAME_LENGTH_MOST, NOTE_LENGTH_MOST, type Read } from "./ingredient-fields.ts";
+import { cleanText } from "../typed/text.ts";
 import { readPrice, writePrice } from "./price-text.ts";
 
 export const LOT_FIELDS = [
@@ -44,8 +45,8 @@ export function readLot(fields: LotFields, ground: LotGround): Read<LotWords> {
   const faults: Fault[] = [];
   const fault = (field: string, sentence: string) => void faults.push({ field, sentence });
   const text = (field: keyof LotFields, what: string, most: number): string => {
-    const value = fields[field].replaceAll(/\r\n?/g, "\n").trim();
-    if ([...value].length > most || value.includes("\0")) {
+    const value = cleanText(fields[field]);
+    if ([...value].length > most) {
       fault(field, `${what} is too long: keep it under ${most} characters.`);
     }
     return value;

@@ -49,7 +49,7 @@ export async function standInList(
 /** What is for sale, or else the draft. */
 async function productOf(shop: Shop, desk: Desk, { id, published }: ProductUse): Promise<Product> {
   const { shop: owner } = desk;
-  const { row, stored } = await openProduct(shop, async () => desk, owner.id, id);
+  const { row, stored } = await openProduct(shop, async () => desk, owner, id);
   if (!published || row.publishedVersion === null) return stored.document.product;
   return (await openVersion(shop, owner.id, id, row.publishedVersion)).product;
 }

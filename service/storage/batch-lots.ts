@@ -7,8 +7,6 @@ import type { Database, Statement } from "./database.ts";
 import type { LotRow } from "./stock.ts";
 
 export type BatchLotRow = typeof batchLots.$inferSelect;
-export type BatchLots = ReturnType<typeof batchLotsIn>;
-
 /** D1 takes 100 bound values a statement. */
 const IDS_MOST = 90;
 const ROWS_MOST = 18;

@@ -74,6 +74,7 @@ export function batchesIn(db: Database, orderStore: Orders) {
         .set({ state: to, ...leaves })
         .where(members),
       ...mustHold(q, sql<number>`changes() = ${ids.length}`),
+      ...orderStore.tell(ids, to, at),
     ];
   };
 

@@ -20,8 +20,6 @@ export interface CsvUpload {
 const PIECE_CHARACTERS = 450_000;
 const KEPT_S = 24 * 3600;
 
-export type CsvUploads = ReturnType<typeof csvUploadsIn>;
-
 export function csvUploadsIn(db: Database) {
   const { q } = db;
   return {

@@ -1,32 +1,36 @@
 /**
- * Gathers single writes that arrive together into one commit.
+ * Gathers lists of statements that arrive together into one commit.
  *
- * A durable commit waits for the disk, and a disk takes one write or thirty in the same time. Each caller still waits
- * until its own row is safe; when a gathered commit fails, every row is tried alone, so that one bad row spoils no
- * other. For one process only: Workers ties a request's I/O to that request, so there each writes for itself.
+ * A durable commit waits for the disk, and a disk takes one list or thirty in the same time. Each caller still waits
+ * until its own list is safe, and a list that fails is undone alone. For one process only: Workers ties a request's I/O
+ * to that request, so there each writes for itself.
  */
-import type { Database, Statement } from "./database.ts";
 
-type Commit = Database["atomic"];
-
-/** More statements than this wait for the next commit. */
+/** More lists than this wait for the next commit. */
 const GATHERED_MOST = 50;
 
-interface Waiting {
-  readonly statement: Statement;
+/**
+ * Commits lists at once.
+ * @returns for each list nothing, or why it alone was undone
+ * @throws when the commit itself failed: then nothing of any list is stored
+ */
+export type Commit<List> = (lists: readonly List[]) => readonly unknown[];
+
+interface Waiting<List> {
+  readonly list: List;
   readonly done: () => void;
   readonly fail: (error: unknown) => void;
 }
 
 /**
- * A function that writes one statement, in company.
+ * A function that writes one list, in company.
  * @param nextTurn resolves when the requests at hand have had their turn
  */
-export function gatherWrites(
-  atomic: Commit,
+export function gatherLists<List>(
+  commit: Commit<List>,
   nextTurn: () => Promise<void>,
-): (statement: Statement) => Promise<void> {
-  let waiting: Waiting[] = [];
+): (list: List) => Promise<void> {
+  let waiting: Waiting<List>[] = [];
   let running = false;
 
   async function commitAll(): Promise<void> {
@@ -35,24 +39,26 @@ export function gatherWrites(
       await nextTurn();
       const group = waiting.slice(0, GATHERED_MOST);
       waiting = waiting.slice(GATHERED_MOST);
-      await commit(atomic, group);
+      settle(commit, group);
     }
     running = false;
   }
 
-  return (statement) =>
+  return (list) =>
     new Promise((done, fail) => {
-      waiting.push({ statement, done, fail });
+      waiting.push({ list, done, fail });
       if (!running) void commitAll();
     });
 }
 
-async function commit(atomic: Commit, group: readonly Waiting[]): Promise<void> {
+function settle<List>(commit: Commit<List>, group: readonly Waiting<List>[]): void {
   try {
-    await atomic(group.map(({ statement }) => statement));
-    for (const { done } of group) done();
+    const errors = commit(group.map(({ list }) => list));
+    for (const [at, { done, fail }] of group.entries()) {
+      if (errors[at] === undefined) done();
+      else fail(errors[at]);
+    }
   } catch (error) {
-    if (group.length === 1) group[0]!.fail(error);
-    else for (const one of group) await commit(atomic, [one]);
+    for (const { fail } of group) fail(error);
   }
 }

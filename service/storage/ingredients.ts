@@ -54,8 +54,8 @@ export function raiseCosts(q: Query, shopId: string): Statement {
     .where(eq(shops.id, shopId));
 }
 
-/** Library ids bound in one statement; D1 takes a hundred values in all. */
-const LIBRARY_IDS_MOST = 80;
+/** Ids bound in one statement; D1 takes a hundred values in all. */
+const IDS_MOST = 80;
 
 export function ingredientsIn(db: Database) {
   const { q } = db;
@@ -70,6 +70,19 @@ export function ingredientsIn(db: Database) {
         .from(ingredients)
         .where(eq(ingredients.shopId, shopId))
         .orderBy(asc(ingredients.id)),
+
+    /** Those of the ids that the shop has, put away or not. */
+    byIds: async (shopId: string, ids: readonly string[]): Promise<IngredientRow[]> => {
+      const pages: string[][] = [];
+      for (let at = 0; at < ids.length; at += IDS_MOST) pages.push(ids.slice(at, at + IDS_MOST));
+      const rows = pages.map((page) =>
+        q
+          .select()
+          .from(ingredients)
+          .where(and(eq(ingredients.shopId, shopId), inArray(ingredients.id, page))),
+      );
+      return (await Promise.all(rows)).flat();
+    },
 
     byId: async (shopId: string, id: string): Promise<IngredientRow | undefined> =>
       (await q.select().from(ingredients).where(own(shopId, id)))[0],
@@ -200,6 +213,6 @@ function found({ words, libraryIds }: IngredientSearch): SQL | undefined {
   const { id, name, supplier, libraryId } = ingredients;
   return or(
     ...[id, name, supplier].map((column) => sql`instr(lower(${column}), ${lower}) > 0`),
-    inArray(libraryId, libraryIds.slice(0, LIBRARY_IDS_MOST)),
+    inArray(libraryId, libraryIds.slice(0, IDS_MOST)),
   );
 }

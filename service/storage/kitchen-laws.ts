@@ -18,8 +18,6 @@ export interface LawInForce {
   readonly adoptedAt?: number;
 }
 
-export type KitchenLaws = ReturnType<typeof kitchenLawsIn>;
-
 export function kitchenLawsIn(db: Database) {
   const { q } = db;
   return {

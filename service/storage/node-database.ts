@@ -8,7 +8,7 @@ import { migrate } from "drizzle-orm/better-sqlite3/migrator";
 import { mkdirSync } from "node:fs";
 import { dirname } from "node:path";
 import { type Database, type Query, type Statement, asStorageError } from "./database.ts";
-import { gatherWrites } from "./gather.ts";
+import { gatherLists } from "./gather.ts";
 
 export interface NodeDatabase extends Database {
   /** Close the file; nothing may be asked after. */
@@ -35,17 +35,26 @@ export function openNodeDatabase(file: string, migrations: string): NodeDatabase
   const q = drizzle({ client: sqlite, schema, casing: "snake_case" });
   migrate(q, { migrationsFolder: migrations });
   const run = sqlite.transaction((list: readonly Statement[]) => list.forEach(runNow));
-  const atomic = async (statements: readonly Statement[]) => {
-    try {
-      run.immediate(statements);
-    } catch (error) {
-      throw asStorageError(error);
-    }
-  };
+  // Inside another transaction better-sqlite3 makes a savepoint of one, so that a list is undone alone.
+  const runAll = sqlite.transaction((lists: readonly (readonly Statement[])[]) =>
+    lists.map((list) => {
+      try {
+        run(list);
+        return undefined;
+      } catch (error) {
+        // Some faults, a full disk among them, make SQLite undo the whole transaction.
+        if (!sqlite.inTransaction) throw error;
+        return asStorageError(error);
+      }
+    }),
+  );
+  const atomic = gatherLists((lists: readonly (readonly Statement[])[]) => {
+    return runAll.immediate(lists);
+  }, nextTurn);
   return {
     q: q as unknown as Query,
     atomic,
-    write: gatherWrites(atomic, nextTurn),
+    write: (statement) => atomic([statement]),
     close: () => sqlite.close(),
   };
 }

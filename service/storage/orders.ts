@@ -2,9 +2,10 @@
  * Quotes and orders. Every change of state is one guarded statement that writes its line in the order's log with it.
  */
 import { type OrderState, statesBefore } from "#core/order/states.ts";
-import { orderEvents, orders, quotes } from "#data/schema.ts";
-import { and, asc, eq, inArray, sql } from "drizzle-orm";
+import { orderEvents, orders, quotes, shops } from "#data/schema.ts";
+import { and, asc, count, eq, inArray, isNotNull, isNull, lte, ne, sql } from "drizzle-orm";
 import { type Database, type Statement, mustHaveChanged } from "./database.ts";
+import { messagesIn } from "./messages.ts";
 
 export type QuoteRow = typeof quotes.$inferSelect;
 export type OrderRow = typeof orders.$inferSelect;
@@ -30,7 +31,7 @@ function startsOf({ from, to }: Move): OrderState[] {
   return statesBefore(to).filter((state) => from?.includes(state) ?? true);
 }
 
-export function ordersIn(db: Database) {
+export function ordersIn(db: Database, { tell } = messagesIn(db)) {
   const { q } = db;
   const log = (orderId: string, at: number, who: Who, what: string) =>
     q.insert(orderEvents).values({ orderId, at, who, what });
@@ -43,7 +44,16 @@ export function ordersIn(db: Database) {
       .where(and(eq(orders.id, move.orderId), inArray(orders.state, startsOf(move)))),
     ...mustHaveChanged(q),
     log(move.orderId, move.at, move.who, move.what),
+    ...tell([move.orderId], move.to, move.at),
   ];
+
+  // A host shop's order was never at our till.
+  const unpaid = and(
+    // All shops by name, so that the index over shop and state is used.
+    inArray(orders.shopId, q.select({ id: shops.id }).from(shops)),
+    eq(orders.state, "placed"),
+    ne(orders.tillKind, "host"),
+  );
 
   return {
     /** Store a quote; those that come together share one commit. */
@@ -55,6 +65,7 @@ export function ordersIn(db: Database) {
       await db.atomic([
         q.insert(orders).values(row),
         log(row.id, row.placedAt, "customer", "placed"),
+        ...tell([row.id], "placed", row.placedAt),
       ]),
     byId: async (id: string): Promise<OrderRow | undefined> =>
       (await q.select().from(orders).where(eq(orders.id, id)))[0],
@@ -97,18 +108,45 @@ export function ordersIn(db: Database) {
         .from(orderEvents)
         .where(eq(orderEvents.orderId, orderId))
         .orderBy(asc(orderEvents.id)),
-    /** Note what the till has given back so far, with a line in the log; Conflict when it is noted already. */
-    noteRefund: async (
+    /**
+     * Statements that note what the till has given back so far, with a line in the log; the list fails when it is noted
+     * already. Others are told when more has gone back than before.
+     */
+    refundStatements: (
       { id, refundedMinor: before }: Pick<OrderRow, "id" | "refundedMinor">,
       refundedMinor: number,
       at: number,
       what: string,
+    ): Statement[] => [
+      q
+        .update(orders)
+        .set({ refundedMinor })
+        .where(and(eq(orders.id, id), eq(orders.refundedMinor, before))),
+      ...mustHaveChanged(q),
+      log(id, at, "till", what),
+      ...(refundedMinor > before ? tell([id], "refunded", at) : []),
+    ],
+    /** Money came for an order that is held, which stays so; Conflict when it is known. */
+    noteTaken: async (
+      id: string,
+      at: number,
+      taken: NonNullable<Move["with"]> & { readonly paidAt: number },
     ): Promise<void> =>
       await db.atomic([
         q
           .update(orders)
-          .set({ refundedMinor })
-          .where(and(eq(orders.id, id), eq(orders.refundedMinor, before))),
+          .set(taken)
+          .where(and(eq(orders.id, id), isNull(orders.paidAt))),
+        ...mustHaveChanged(q),
+        log(id, at, "till", "paid while it was held"),
+      ]),
+    /** A slow payment is on its way; Conflict when that is known. */
+    notePending: async (id: string, at: number, what: string): Promise<void> =>
+      await db.atomic([
+        q
+          .update(orders)
+          .set({ pendingSince: at })
+          .where(and(eq(orders.id, id), isNull(orders.pendingSince))),
         ...mustHaveChanged(q),
         log(id, at, "till", what),
       ]),
@@ -118,7 +156,48 @@ export function ordersIn(db: Database) {
         .set({ tillSessionId: sessionId, tillUrl: url })
         .where(eq(orders.id, orderId));
     },
+    /**
+     * Use another key at the till from now on, unless somebody else has done so or a session is known by now.
+     * @returns whether the key is the new one
+     */
+    setTillKey: async (orderId: string, before: string, key: string): Promise<boolean> => {
+      const changed = await q
+        .update(orders)
+        .set({ tillKey: key })
+        .where(
+          and(eq(orders.id, orderId), eq(orders.tillKey, before), isNull(orders.tillSessionId)),
+        )
+        .returning({ id: orders.id });
+      return changed.length === 1;
+    },
+    /** Orders at the till without a session since before a moment, the oldest first. */
+    withoutSession: async (before: number, most: number): Promise<OrderRow[]> =>
+      await q
+        .select()
+        .from(orders)
+        .where(and(unpaid, isNull(orders.tillSessionId), lte(orders.placedAt, before)))
+        .orderBy(asc(orders.placedAt), asc(orders.id))
+        .limit(most),
+    /**
+     * Orders at the till with a session, placed before a moment; the oldest first, from a place on.
+     * @param turn which turn of looking through them this is; each looks at the next ones, and begins again at the end
+     */
+    withSession: async (before: number, most: number, turn: number): Promise<OrderRow[]> => {
+      const those = and(unpaid, isNotNull(orders.tillSessionId), lte(orders.placedAt, before));
+      const [found] = await q.select({ n: count() }).from(orders).where(those);
+      if (!found?.n || most < 1) return [];
+      return await q
+        .select()
+        .from(orders)
+        .where(those)
+        .orderBy(asc(orders.placedAt), asc(orders.id))
+        .limit(most)
+        .offset((turn % Math.ceil(found.n / most)) * most);
+    },
     moveStatements,
+    logStatement: log,
+    /** Statements that tell others of a change, for the list that makes it. */
+    tell,
     move: async (move: Move): Promise<void> => await db.atomic(moveStatements(move)),
   };
 }

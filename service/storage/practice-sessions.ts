@@ -5,6 +5,7 @@ import { practiceSessions } from "#data/schema.ts";
 import { and, eq, sql } from "drizzle-orm";
 import * as z from "zod";
 import type { PracticeSession, PracticeSessions } from "../tills/practice.ts";
+import { CarriageOffersShape, DeliveryAddressShape } from "../shapes.ts";
 import type { Database } from "./database.ts";
 
 const ChargeShape = z.object({
@@ -19,7 +20,18 @@ const ChargeShape = z.object({
   expiresAt: z.coerce.date(),
   successUrl: z.string(),
   cancelUrl: z.string(),
-  customer: z.object({ name: z.string(), email: z.string() }).exactOptional(),
+  carriage: CarriageOffersShape.exactOptional(),
+  customer: z
+    .object({
+      name: z.string(),
+      email: z.string(),
+      carriage: z.int().exactOptional(),
+      deliverTo: DeliveryAddressShape.exactOptional(),
+    })
+    .exactOptional(),
+  refunds: z
+    .array(z.object({ key: z.string(), ownId: z.string(), minor: z.int() }))
+    .exactOptional(),
 });
 
 export function practiceSessionsIn({ q }: Database): PracticeSessions {
@@ -35,6 +47,21 @@ export function practiceSessionsIn({ q }: Database): PracticeSessions {
       if (!row) return undefined;
       const charge = ChargeShape.parse(JSON.parse(row.document));
       return { ...charge, id: row.id, state: row.state };
+    },
+    addRefund: async (id, before, refund) => {
+      const { document } = practiceSessions;
+      const list = JSON.stringify([...before, refund]);
+      const changed = await q
+        .update(practiceSessions)
+        .set({ document: sql`json_set(${document}, '$.refunds', json(${list}))` })
+        .where(
+          and(
+            eq(practiceSessions.id, id),
+            sql`coalesce(json_array_length(${document}, '$.refunds'), 0) = cast(${before.length} as integer)`,
+          ),
+        )
+        .returning({ id: practiceSessions.id });
+      return changed.length === 1;
     },
     setState: async (id, state, customer) => {
       const who = customer && JSON.stringify(customer);

@@ -16,8 +16,6 @@ export interface Moved {
   readonly note: string;
 }
 
-export type ShelfFiles = ReturnType<typeof shelfFilesIn>;
-
 const INGREDIENT_WORDS = [
   ...(["name", "supplier", "packText", "packMinor", "packMg"] as const),
   ...(["refined", "scent", "doseMostShare", "lowBelowMg", "note"] as const),

@@ -8,8 +8,6 @@ import type { PersonRow } from "./people.ts";
 
 export type LinkRow = typeof signInLinks.$inferSelect;
 export type NewSession = typeof sessions.$inferInsert & { readonly personId: string };
-export type SignIns = ReturnType<typeof signInsIn>;
-
 export function signInsIn(db: Database) {
   const { q } = db;
 

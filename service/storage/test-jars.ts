@@ -8,8 +8,6 @@ import type { Database } from "./database.ts";
 export type TestJarRow = typeof testJars.$inferSelect;
 export type NewTestJar = Omit<TestJarRow, "number" | "struckAt">;
 
-export type TestJars = ReturnType<typeof testJarsIn>;
-
 export function testJarsIn(db: Database) {
   const { q } = db;
   return {

@@ -3,12 +3,13 @@
  */
 import { type Desk, nameOf } from "../desk.ts";
 import { doseCapOf, doseFault } from "../doses.ts";
-import { type Fault, percentWords, readShare, textsOf, typedShare } from "../fields.ts";
+import { type Fault, percentWords, readShare, typedShare } from "../fields.ts";
+import { textsOf } from "../../typed/text.ts";
 import { choicesOf } from "./choices.ts";
 import { type SheetForm, outcome } from "./sheet-form.ts";
 
 const SPARE_ROWS = 2;
-export const ADDITIVES_MOST = 12;
+const ADDITIVES_MOST = 12;
 
 interface TypedRow {
   readonly ingredient: string;

@@ -4,6 +4,7 @@
 import { WHOLE } from "#core/blend.ts";
 import type { Base } from "#core/compose/product.ts";
 import { type Judgement, USUAL_ROOM_C } from "#core/judge/verdict.ts";
+import { TRIAL_RANGE, TRIAL_USUAL_G } from "../../batches/trial.ts";
 import { type Desk, nameOf } from "../desk.ts";
 import type { ProductDraft } from "../draft-shape.ts";
 import { numberOf } from "../../typed/figure.ts";
@@ -12,9 +13,6 @@ import { judgeBase, saying } from "../judge-base.ts";
 import { sumOf } from "../readiness.ts";
 import type { TypedBase, TypedRow } from "./base-sheet.ts";
 import { choicesOf } from "./choices.ts";
-
-/** A bowl's worth, between the 50 and 200 g that a trial may take [g] */
-const TRIAL_USUAL_G = 100;
 
 interface Written {
   readonly typed: TypedBase;
@@ -59,6 +57,7 @@ export function baseModel(
     })),
     additivesShare: additives.reduce((sum, { share }) => sum + share, 0) / 100,
     trialG: TRIAL_USUAL_G,
+    trialRange: TRIAL_RANGE,
     facts: factsOf(isWhole ? base : undefined, typed, draft, desk, shipDay),
   };
 }

@@ -12,10 +12,9 @@ import {
   percentWords,
   readShare,
   sameName,
-  textOf,
-  textsOf,
   typedShare,
 } from "../fields.ts";
+import { textOf, textsOf } from "../../typed/text.ts";
 import { baseModel } from "./base-model.ts";
 import { type SheetForm, outcome } from "./sheet-form.ts";
 

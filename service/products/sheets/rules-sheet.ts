@@ -12,7 +12,8 @@ import type { Rules } from "#core/judge/verdict.ts";
 import { PARCEL_MARGIN_GREATEST_C, RulesShape } from "../../shapes.ts";
 import type { Desk } from "../desk.ts";
 import type { ProductDraft } from "../draft-shape.ts";
-import { type Fault, readNumber, readShare, textOf, typedShare } from "../fields.ts";
+import { type Fault, readNumber, readShare, typedShare } from "../fields.ts";
+import { textOf } from "../../typed/text.ts";
 import { seasonTable } from "./season-table.ts";
 import { type SheetForm, outcome } from "./sheet-form.ts";
 

@@ -1,6 +1,7 @@
 /**
  * The closing of a batch: one form, stored whole or not at all.
  */
+import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
 import { allotLots } from "../../batches/allot.ts";
 import { type OpenBatch, closeBatch, openBatch } from "../../batches/close.ts";
@@ -29,7 +30,7 @@ export function closingRoutes(shop: Shop) {
   return new Hono<Signed>()
     .get("/:number/close", async (c) => {
       const number = c.req.param("number");
-      const open = await openBatch(shop, c.get("shopId"), number);
+      const open = await openBatch(shop, c.get("owner"), number);
       if (open.batch.state !== "open") return c.redirect(`/maker/batches/${number}`, 303);
       const { runs, members, bench } = open;
       const allotted = allotLots(runs, await needsOf(shop, bench, runs));
@@ -39,12 +40,12 @@ export function closingRoutes(shop: Shop) {
     })
     .post("/:number/close", async (c) => {
       const number = c.req.param("number");
-      const open = await openBatch(shop, c.get("shopId"), number);
-      const fields = closingFieldsOf(await c.req.formData(), open.runs);
+      const open = await openBatch(shop, c.get("owner"), number);
+      const fields = closingFieldsOf(await readForm(c), open.runs);
       const end = await closeBatch(shop, open, fields, c.get("visit"));
       if (end.closed) return c.redirect(`/maker/batches/${number}`, 303);
       // Somebody else was at work: what stands on the shelf now is what to choose from.
-      const now = end.status === 409 ? await openBatch(shop, c.get("shopId"), number) : open;
+      const now = end.status === 409 ? await openBatch(shop, c.get("owner"), number) : open;
       return c.html(await show(c, now, fields, end.faults), end.status);
     });
 }

@@ -1,6 +1,8 @@
 /**
  * Batches: looked over, written, printed, set aside and taken up again. Bench and owner alike, so no money here.
  */
+import { textOf, textsOf } from "../../typed/text.ts";
+import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
 import { issueBatch } from "../../actions/issue-batch.ts";
 import { allotLots } from "../../batches/allot.ts";
@@ -11,7 +13,7 @@ import { needsOf, planOrders } from "../../batches/plan.ts";
 import { setBatchAside, takeBatchUp } from "../../batches/set-aside.ts";
 import { readSheets } from "../../batches/sheets.ts";
 import { renderBatchSheets } from "../../documents/batch-sheets.ts";
-import { batchPage } from "../../pages/maker-batch.ts";
+import { batchPage, isContested } from "../../pages/maker-batch.ts";
 import { batchPlanPage, batchesPage } from "../../pages/maker-batches.ts";
 import type { Shop } from "../../ports.ts";
 import { closingRoutes } from "./batch-closing.ts";
@@ -27,13 +29,10 @@ export function batchRoutes(shop: Shop) {
     const shopId = c.get("shopId");
     const [, issuedAt, number] = /^(\d{1,12})\.(.{1,40})$/.exec(c.req.query("before") ?? "") ?? [];
     const from = issuedAt && number ? { issuedAt: Number(issuedAt), number } : undefined;
-    const [owner, rows] = await Promise.all([
-      shop.shops.byId(shopId),
-      shop.batches.page(shopId, PAGE + 1, from),
-    ]);
+    const rows = await shop.batches.page(shopId, PAGE + 1, from);
     const last = rows.length > PAGE ? rows[PAGE - 1] : undefined;
     const before = last ? `${last.issuedAt}.${last.number}` : "";
-    const model = batchesPage(owner!, rows.slice(0, PAGE), before);
+    const model = batchesPage(c.get("owner"), rows.slice(0, PAGE), before);
     return c.html(await makerPage(shop, c, "batches", "maker-batches", model));
   }
 
@@ -41,9 +40,16 @@ export function batchRoutes(shop: Shop) {
   async function print(c: SignedContext, number: string) {
     const batch = await batchOf(shop, c.get("shopId"), number);
     const { runs } = readSheets(batch.workOrder);
-    const bench = await openBench(shop, c.get("shopId"));
-    const needs = batch.state === "open" ? await needsOf(shop, bench, runs) : [];
+    const bench = openBench(shop, c.get("owner"));
+    const [members, needs] = await Promise.all([
+      shop.orders.ofBatch(batch.id),
+      batch.state === "open" ? needsOf(shop, bench, runs) : [],
+    ]);
     const page = {
+      contested: members
+        .filter(isContested)
+        .map(({ reference }) => reference)
+        .join(", "),
       stylesheets: ["/assets/print.css"],
       locale: bench.owner.locale,
       practice: practice && batch.kind === "orders",
@@ -53,11 +59,8 @@ export function batchRoutes(shop: Shop) {
   }
 
   async function show(c: SignedContext, number: string) {
-    const shopId = c.get("shopId");
-    const [batch, bench] = await Promise.all([
-      batchOf(shop, shopId, number),
-      openBench(shop, shopId),
-    ]);
+    const bench = openBench(shop, c.get("owner"));
+    const batch = await batchOf(shop, bench.shopId, number);
     const { runs } = readSheets(batch.workOrder);
     const isOpen = batch.state === "open";
     const [members, needs] = await Promise.all([
@@ -72,21 +75,20 @@ export function batchRoutes(shop: Shop) {
   return new Hono<Signed>()
     .get("/", list)
     .get("/new", async (c) => {
-      const bench = await openBench(shop, c.get("shopId"));
+      const bench = openBench(shop, c.get("owner"));
       const plan = await planOrders(shop, bench, c.req.queries("order") ?? []);
       const model = batchPlanPage(bench.owner, plan);
       return c.html(await makerPage(shop, c, "batches", "maker-batch-new", model));
     })
     .post("/", async (c) => {
-      const form = await c.req.formData();
-      const orderIds = form.getAll("order").map(String);
-      const { personId } = c.get("visit");
-      const goShort = form.get("short") === "go";
-      const issued = await issueBatch(shop, c.get("shopId"), { orderIds, personId, goShort });
+      const form = await readForm(c);
+      const orderIds = textsOf(form, "order");
+      const [owner, { personId }] = [c.get("owner"), c.get("visit")];
+      const goShort = textOf(form, "short") === "go";
+      const issued = await issueBatch(shop, owner, { orderIds, personId, goShort });
       if ("number" in issued) return c.redirect(`/maker/batches/${issued.number}`, 303);
-      const owner = await shop.shops.byId(c.get("shopId"));
       const fault = "The shelf has changed since you looked. Nothing was written yet.";
-      const model = batchPlanPage(owner!, issued.short, fault);
+      const model = batchPlanPage(owner, issued.short, fault);
       return c.html(await makerPage(shop, c, "batches", "maker-batch-new", model), 422);
     })
     .route("/", closingRoutes(shop))
@@ -104,7 +106,7 @@ export function batchRoutes(shop: Shop) {
     })
     .post("/:number/notes", async (c) => {
       const number = c.req.param("number");
-      const words = String((await c.req.formData()).get("words") ?? "").trim();
+      const words = textOf(await readForm(c), "words");
       await addNote(shop, c.get("shopId"), number, words, c.get("visit"));
       return c.redirect(`/maker/batches/${number}#notes`, 303);
     });

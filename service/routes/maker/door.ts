@@ -1,13 +1,14 @@
 /**
  * The maker's door: a passkey, a recovery code or a one-time link begins a visit, and leaving ends it.
  */
+import { textOf } from "../../typed/text.ts";
 import { type Context, Hono } from "hono";
 import { deleteCookie, getCookie, setCookie } from "hono/cookie";
 import { askToEnter, enterByPasskey } from "../../actions/passkeys.ts";
 import { whyNoPasskeys } from "../../actions/passkeys-party.ts";
 import { enterByCode } from "../../actions/sign-in-recovery.ts";
 import { SESSION_LIFE_S, enter, leave, lookAtLink, visitOfSession } from "../../actions/sign-in.ts";
-import { readJson } from "../../middleware.ts";
+import { readForm, readJson } from "../../middleware.ts";
 import { renderPage } from "../../pages/render.ts";
 import type { Shop } from "../../ports.ts";
 import { AssertionShape } from "./passkey-shapes.ts";
@@ -57,9 +58,9 @@ export function doorRoutes(shop: Shop) {
       return c.json({ to: placeInside(shop, to) });
     })
     .post("/enter/code", async (c) => {
-      const form = await c.req.parseBody();
-      const to = placeInside(shop, String(form["to"] ?? ""));
-      const session = await enterByCode(shop, String(form["code"] ?? ""));
+      const form = await readForm(c);
+      const to = placeInside(shop, textOf(form, "to"));
+      const session = await enterByCode(shop, textOf(form, "code"));
       if (!session) return door(c, 403, to, NO_SUCH_CODE);
       begin(c, session);
       return c.redirect(`${YOUR_PAGE}?code=used`, 303);
@@ -76,8 +77,8 @@ export function doorRoutes(shop: Shop) {
       return c.html(renderPage("maker-enter-link", model), link ? 200 : 410);
     })
     .post("/enter/:token", async (c) => {
-      const { name } = await c.req.parseBody();
-      const session = await enter(shop, c.req.param("token"), String(name ?? ""));
+      const name = textOf(await readForm(c), "name");
+      const session = await enter(shop, c.req.param("token"), name);
       begin(c, session);
       return c.redirect(await next(session, "/maker"), 303);
     })

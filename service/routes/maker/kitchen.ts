@@ -1,6 +1,8 @@
 /**
  * The maker's kitchen: test jars, what is learned from them, and which law the shop judges by.
  */
+import { textOf } from "../../typed/text.ts";
+import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
 import { jarFieldsOf } from "../../batches/test-jar.ts";
 import { EMPTY_FIELDS, type JarFields, fieldsOf } from "../../kitchen/jar-fields.ts";
@@ -19,8 +21,7 @@ const HERE = "/maker/kitchen";
 export function kitchenRoutes(shop: Shop) {
   async function show(c: SignedContext, written: Partial<Parameters<typeof kitchenPage>[2]>) {
     const shopId = c.get("shopId");
-    const [owner, kitchen, products] = await Promise.all([
-      shop.shops.byId(shopId),
+    const [kitchen, products] = await Promise.all([
       openKitchen(shop, shopId),
       productsOf(shop, shopId),
     ]);
@@ -31,7 +32,7 @@ export function kitchenRoutes(shop: Shop) {
       notice: "",
       ...written,
     };
-    const model = kitchenPage(owner!, kitchen, form, products);
+    const model = kitchenPage(c.get("owner"), kitchen, form, products);
     return await makerPage(shop, c, "kitchen", "maker-kitchen", model);
   }
 
@@ -86,8 +87,8 @@ export function kitchenRoutes(shop: Shop) {
       return c.html(await show(c, { fields: await jarFieldsOf(shop, c.get("shopId"), number) }));
     })
     .post("/jars", async (c) => {
-      const form = await c.req.formData();
-      const id = String(form.get("id") ?? "");
+      const form = await readForm(c);
+      const id = textOf(form, "id");
       if (!/^[\da-f-]{36}$/.test(id)) {
         throw new Refusal(
           "judge.test-jar.unknown",
@@ -102,9 +103,9 @@ export function kitchenRoutes(shop: Shop) {
     .post("/jars/:id/strike", (c) => setStruck(c, shop.clock.seconds()))
     .post("/jars/:id/restore", (c) => setStruck(c, null))
     .post("/law", async (c) => {
-      const form = await c.req.formData();
+      const form = await readForm(c);
       const since = Number(form.get("since") ?? Number.NaN);
-      const notice = await changeLaw(c.get("shopId"), String(form.get("use")), since);
+      const notice = await changeLaw(c.get("shopId"), textOf(form, "use"), since);
       return notice === "" ? c.redirect(HERE, 303) : c.html(await show(c, { notice }), 422);
     });
 }

@@ -20,12 +20,12 @@ export async function makerPage(
   name: PageName,
   model: object,
 ): Promise<string> {
-  const owner = await shop.shops.byId(c.get("shopId"));
+  const owner = c.get("owner");
   const visit = c.get("visit");
   return renderPage(name, {
     practice: shop.till.kind === "practice",
     shop: owner,
-    locale: owner!.locale,
+    locale: owner.locale,
     areas: areasFor(visit.role === "owner", area),
     isOwner: visit.role === "owner",
     person: visit.name,

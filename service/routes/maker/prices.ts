@@ -1,17 +1,18 @@
 /**
  * Prices: the price sheet of a product, tried and saved, and the margins that have fallen.
  */
+import { readForm } from "../../middleware.ts";
 import { ingredientsOf } from "#core/compose/product.ts";
 import { type Context, Hono } from "hono";
 import { pricePage } from "../../pages/maker-price.ts";
 import { pricesPage } from "../../pages/maker-prices.ts";
 import type { Shop } from "../../ports.ts";
-import { marginReports } from "../../prices/margin-reports.ts";
+import type { MarginReports } from "../../prices/margin-reports.ts";
 import type { PriceFields } from "../../prices/price-fields.ts";
 import { type OpenSheet, openSheet, sameSheet, savePolicy } from "../../prices/price-sheet.ts";
 import { readPolicy } from "../../prices/read-policy.ts";
 import { currencyOf, trialGround } from "../../prices/trial-ground.ts";
-import { type Desk, desksOf } from "../../products/desk.ts";
+import type { Desk, Desks } from "../../products/desk.ts";
 import { openProduct } from "../../products/open-product.ts";
 import { makerPage } from "./page.ts";
 import { productPage } from "./product-page.ts";
@@ -20,10 +21,7 @@ import type { Signed, SignedContext } from "./visit.ts";
 /** Longer than any figure: what is typed beyond it is cut. */
 const TYPED_MOST = 200;
 
-export function priceRoutes(shop: Shop) {
-  const deskOf = desksOf(shop);
-  const reportOf = marginReports(shop);
-
+export function priceRoutes(shop: Shop, deskOf: Desks, reportOf: MarginReports) {
   interface Showing {
     readonly desk: Desk;
     readonly sheet: OpenSheet;
@@ -48,12 +46,12 @@ export function priceRoutes(shop: Shop) {
       sent: how.sent ?? false,
       moved: how.moved ?? false,
     });
-    const open = await openProduct(shop, deskOf, desk.shop.id, product.id);
+    const open = await openProduct(shop, deskOf, c.get("owner"), product.id);
     return await productPage(shop, c, open, ["maker-price", "price"], model);
   }
 
   async function save(c: SignedContext, productId: string) {
-    const desk = await deskOf(c.get("shopId"));
+    const desk = await deskOf(c.get("owner"));
     const [sheet, typed] = [await openSheet(shop, desk, productId), await typedIn(c)];
     const showing = { desk, sheet, typed, sent: true };
     if (!sameSheet(sheet, basisOf(typed))) {
@@ -73,13 +71,13 @@ export function priceRoutes(shop: Shop) {
 
   return new Hono<Signed>()
     .get("/products/:product/price", async (c) => {
-      const desk = await deskOf(c.get("shopId"));
+      const desk = await deskOf(c.get("owner"));
       const sheet = await openSheet(shop, desk, c.req.param("product"));
       return c.html(await show(c, { desk, sheet, typed: sheet.shown }));
     })
     .post("/products/:product/price", (c) => save(c, c.req.param("product")))
     .post("/products/:product/price/try", async (c) => {
-      const desk = await deskOf(c.get("shopId"));
+      const desk = await deskOf(c.get("owner"));
       const sheet = await openSheet(shop, desk, c.req.param("product"));
       const typed = await typedIn(c);
       const moved = !sameSheet(sheet, basisOf(typed));
@@ -88,7 +86,7 @@ export function priceRoutes(shop: Shop) {
       return c.html(await show(c, { desk, sheet, typed, sent: true, moved }), status);
     })
     .get("/prices", async (c) => {
-      const desk = await deskOf(c.get("shopId"));
+      const desk = await deskOf(c.get("owner"));
       const report = await reportOf(desk);
       const from = Math.max(0, Math.trunc(Number(c.req.query("from") ?? 0)) || 0);
       const model = pricesPage(report, desk, from);
@@ -97,7 +95,7 @@ export function priceRoutes(shop: Shop) {
 }
 
 async function typedIn(c: Context): Promise<PriceFields> {
-  const form = await c.req.formData();
+  const form = await readForm(c);
   return Object.fromEntries(
     [...form].map(([name, value]) => {
       const text = typeof value === "string" ? value : "";

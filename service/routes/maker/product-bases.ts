@@ -1,6 +1,7 @@
 /**
  * The bases of a product: list, sheet, a look without saving, setting aside and back, and a trial at the bench.
  */
+import { readForm } from "../../middleware.ts";
 import { startingChoice } from "#core/compose/product.ts";
 import { Hono } from "hono";
 import { issueTrial } from "../../batches/trial.ts";
@@ -12,7 +13,7 @@ import { Refusal } from "../../problem.ts";
 import type { Desks } from "../../products/desk.ts";
 import { putBaseBack, setBaseAside } from "../../products/aside.ts";
 import type { ProductDraft } from "../../products/draft-shape.ts";
-import { textOf } from "../../products/fields.ts";
+import { textOf } from "../../typed/text.ts";
 import { numberOf } from "../../typed/figure.ts";
 import { NEW_BASE, baseSheet } from "../../products/sheets/base-sheet.ts";
 import { saveDraft } from "../../products/write-draft.ts";
@@ -32,7 +33,7 @@ export function baseRoutes(shop: Shop, desks: Desks) {
 
   /** Change the draft by one press; what came late is told and changes nothing. */
   async function press(c: SignedContext, change: (draft: ProductDraft) => ProductDraft) {
-    const form = await c.req.formData();
+    const form = await readForm(c);
     const { stored } = await productOf(shop, desks, c);
     const since = Number(form.get("revision"));
     const late =
@@ -46,7 +47,7 @@ export function baseRoutes(shop: Shop, desks: Desks) {
   return new Hono<Signed>()
     .get("/:id/bases", async (c) => c.html(await showBases(c)))
     .post("/:id/bases/put-back", async (c) => {
-      const base = textOf(await c.req.formData(), "base");
+      const base = textOf(await readForm(c), "base");
       return await press(c, (draft) => putBaseBack(draft, base));
     })
     .get("/:id/bases/:base", async (c) => {
@@ -73,7 +74,7 @@ export function baseRoutes(shop: Shop, desks: Desks) {
     .post("/:id/bases/:base/look", async (c) => {
       const open = await productOf(shop, desks, c);
       const sheet = baseSheet(c.req.param("base"));
-      const typed = sheet.read(await c.req.formData());
+      const typed = sheet.read(await readForm(c));
       const model = sheet.model(typed, open.stored.document, open.desk, open.shipDay);
       return c.html(renderPage("maker-product-base-facts", model));
     })
@@ -84,10 +85,10 @@ export function baseRoutes(shop: Shop, desks: Desks) {
       const { stored } = await productOf(shop, desks, c);
       const { product } = stored.document;
       const base = mustBeThere(product.bases, c.req.param("base"));
-      const { shopId, personId } = authorOf(c);
-      const massG = numberOf(textOf(await c.req.formData(), "massG"));
+      const { personId } = authorOf(c);
+      const massG = numberOf(textOf(await readForm(c), "massG"));
       const choice = startingChoice(base);
-      const number = await issueTrial(shop, shopId, { product, choice, massG, personId });
+      const number = await issueTrial(shop, c.get("owner"), { product, choice, massG, personId });
       return c.redirect(`/maker/batches/${number}`, 303);
     });
 }

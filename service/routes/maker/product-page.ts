@@ -15,7 +15,7 @@ export function authorOf(c: SignedContext): Author {
 }
 
 export function productOf(shop: Shop, desks: Desks, c: SignedContext): Promise<OpenProduct> {
-  return openProduct(shop, desks, c.get("shopId"), c.req.param("id") ?? "");
+  return openProduct(shop, desks, c.get("owner"), c.req.param("id") ?? "");
 }
 
 /** A whole page with the head of its product. */

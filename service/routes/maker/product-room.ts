@@ -1,18 +1,24 @@
 /**
  * The room of a draft, measured when it is asked for, and what could stand in when an ingredient runs out.
  */
-import type { Base } from "#core/compose/product.ts";
+import type { Base, Choice } from "#core/compose/product.ts";
 import { Hono } from "hono";
 import { streamText } from "hono/streaming";
+import { issueTrial } from "../../batches/trial.ts";
+import { readForm } from "../../middleware.ts";
 import { roomPage } from "../../pages/maker-product-room.ts";
 import { standInPage } from "../../pages/maker-product-stand-in.ts";
 import { type PictureAxes, pictureModel, usualAxes } from "../../pages/room-picture.ts";
 import type { Shop } from "../../ports.ts";
+import { Refusal } from "../../problem.ts";
 import { type Desk, type Desks, nameOf } from "../../products/desk.ts";
 import type { OpenProduct } from "../../products/open-product.ts";
 import { subjectName } from "../../products/room-words.ts";
 import type { Rooms } from "../../products/rooms.ts";
-import { productOf, productPage } from "./product-page.ts";
+import { ChoiceShape } from "../../shapes.ts";
+import { numberOf } from "../../typed/figure.ts";
+import { textOf } from "../../typed/text.ts";
+import { authorOf, productOf, productPage } from "./product-page.ts";
 import type { Signed, SignedContext } from "./visit.ts";
 
 export function roomRoutes(shop: Shop, desks: Desks, rooms: Rooms) {
@@ -38,6 +44,16 @@ export function roomRoutes(shop: Shop, desks: Desks, rooms: Rooms) {
           await stream.writeln(JSON.stringify({ done: true }));
         });
       })
+      /** One of the ends, as it was shown, at the bench. */
+      .post("/:id/room/trial", async (c) => {
+        const form = await readForm(c);
+        const { product } = (await productOf(shop, desks, c)).stored.document;
+        const { personId } = authorOf(c);
+        const choice = readChoice(textOf(form, "choice"));
+        const massG = numberOf(textOf(form, "massG"));
+        const number = await issueTrial(shop, c.get("owner"), { product, choice, massG, personId });
+        return c.redirect(`/maker/batches/${number}`, 303);
+      })
       .get("/:id/stand-in", async (c) => {
         const open = await productOf(shop, desks, c);
         const model = standInPage(open, c.req.query("oil") ?? "");
@@ -45,6 +61,23 @@ export function roomRoutes(shop: Shop, desks: Desks, rooms: Rooms) {
         return c.html(await productPage(shop, c, open, page, model));
       })
   );
+}
+
+/** @throws Refusal make.batch.refused when it is no choice of shares at all; what it names is looked at after */
+function readChoice(typed: string): Choice {
+  const parsed = ChoiceShape.safeParse(jsonOf(typed));
+  if (parsed.success) return parsed.data;
+  const detail =
+    "The form does not say which blend. Measure the room again and choose one of its ends.";
+  throw new Refusal("make.batch.refused", detail);
+}
+
+function jsonOf(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
 }
 
 /** The picture asked for in the address; what does not fit the base is passed over. */

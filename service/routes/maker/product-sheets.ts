@@ -1,6 +1,7 @@
 /**
  * The sheets of a product: each its own address, its own form, and a guard against two people saving at once.
  */
+import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
 import { productHref, sheetAfter } from "../../pages/maker-product.ts";
 import type { Shop } from "../../ports.ts";
@@ -56,7 +57,7 @@ export async function saveSheet<Typed>(
   sheet: SheetForm<Typed>,
   stay = (draft: ProductDraft) => `${productHref(draft.product.id)}/${sheet.sheet}`,
 ): Promise<Response> {
-  const form = await c.req.formData();
+  const form = await readForm(c);
   const open = await productOf(shop, desks, c);
   const typed = sheet.read(form);
   const applied = sheet.apply(typed, open.stored.document, open.desk);

@@ -1,6 +1,8 @@
 /**
  * A product on the whole: what stands in the way, its versions, on sale and off, put away and back, publishing.
  */
+import { textOf } from "../../typed/text.ts";
+import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
 import { overviewPage, publishPage, versionPage } from "../../pages/maker-product-versions.ts";
 import { productHref } from "../../pages/maker-product.ts";
@@ -41,7 +43,7 @@ export function versionRoutes(shop: Shop, desks: Desks, rooms: Rooms) {
   async function sell(c: SignedContext, version: number | null) {
     const [shopId, id] = [c.get("shopId"), c.req.param("id") ?? ""];
     if (version !== null) await openVersion(shop, shopId, id, version);
-    const from = String((await c.req.formData()).get("from") ?? "");
+    const from = textOf(await readForm(c), "from");
     try {
       await shop.products.sell(shopId, id, from === "" ? null : Number(from), version);
     } catch (error) {
@@ -77,8 +79,8 @@ export function versionRoutes(shop: Shop, desks: Desks, rooms: Rooms) {
     .post("/:id/put-back", (c) => setAway(c, null))
     .get("/:id/publish", async (c) => c.html(await showPublish(c)))
     .post("/:id/publish", async (c) => {
-      const form = await c.req.formData();
-      const ticked = String(form.get("ticked") ?? "");
+      const form = await readForm(c);
+      const ticked = textOf(form, "ticked");
       const [since, version] = [Number(form.get("revision")), Number(form.get("version"))];
       const open = await productOf(shop, desks, c);
       if (open.row.archivedAt !== null) {

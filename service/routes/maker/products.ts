@@ -1,12 +1,14 @@
 /**
  * Products: the list, a new one, and the sheets of each.
  */
+import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
 import { PAGE_ROWS, productsPage, readSearch } from "../../pages/maker-products.ts";
 import { productHref } from "../../pages/maker-product.ts";
 import type { Shop } from "../../ports.ts";
-import { desksOf } from "../../products/desk.ts";
-import { type Fault, checkLength, textOf } from "../../products/fields.ts";
+import type { Desks } from "../../products/desk.ts";
+import { type Fault, checkLength } from "../../products/fields.ts";
+import { textOf } from "../../typed/text.ts";
 import { roomsOf } from "../../products/rooms.ts";
 import { NAME_MOST } from "../../products/sheets/words-sheet.ts";
 import { asCopy, fromExample, fromNothing } from "../../products/starts.ts";
@@ -28,8 +30,7 @@ const STARTS = [
   ["copy", "As a copy of another product"],
 ] as const;
 
-export function productRoutes(shop: Shop) {
-  const desks = desksOf(shop);
+export function productRoutes(shop: Shop, desks: Desks) {
   const rooms = roomsOf();
 
   async function showNew(c: SignedContext, typed: { name: string; start: string; copy: string }) {
@@ -56,7 +57,7 @@ export function productRoutes(shop: Shop) {
       const search = readSearch(query);
       const [found, desk] = await Promise.all([
         shop.products.list(shopId, search, PAGE_ROWS + 1),
-        desks(shopId),
+        desks(c.get("owner")),
       ]);
       const away = query.get("away") ?? "";
       const row = away === "" ? undefined : await shop.products.byId(shopId, away);
@@ -74,7 +75,7 @@ export function productRoutes(shop: Shop) {
       return c.html(await makerPage(shop, c, "products", "maker-product-new", model));
     })
     .post("/new", async (c) => {
-      const form = await c.req.formData();
+      const form = await readForm(c);
       const [name, start, copy] = ["name", "start", "copy"].map((each) => textOf(form, each)) as [
         string,
         string,
@@ -89,7 +90,7 @@ export function productRoutes(shop: Shop) {
       }
       const author = authorOf(c);
       const of = start === "copy" ? await openDraft(shop, author.shopId, copy) : undefined;
-      const desk = await desks(author.shopId);
+      const desk = await desks(c.get("owner"));
       const id = await beginProduct(shop, author, name, (as) => {
         if (of) return asCopy(of.document, as, name);
         return start === "example" ? fromExample(as, name, desk) : fromNothing(as, name);

@@ -1,6 +1,7 @@
 /**
  * Who works in the shop, for its owners.
  */
+import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
 import {
   changeRole,
@@ -9,7 +10,7 @@ import {
   putPersonBack,
   removePerson,
 } from "../../actions/people.ts";
-import { NAME_ASKED, readName } from "../../actions/people-name.ts";
+import { NAME_ASKED, readName, textOf } from "../../typed/text.ts";
 import { peoplePage } from "../../pages/maker-people.ts";
 import type { Shop } from "../../ports.ts";
 import { Refusal } from "../../problem.ts";
@@ -21,11 +22,8 @@ const HERE = "/maker/shop/people";
 export function peopleRoutes(shop: Shop) {
   async function show(c: SignedContext, says: Partial<Parameters<typeof peoplePage>[2]> = {}) {
     const { shopId, personId } = c.get("visit");
-    const [owner, people] = await Promise.all([
-      shop.shops.byId(shopId),
-      shop.people.ofShop(shopId),
-    ]);
-    const model = peoplePage(owner!, people, {
+    const people = await shop.people.ofShop(shopId);
+    const model = peoplePage(c.get("owner"), people, {
       ...{ visitorId: personId, newId: shop.numbers.id(), name: "", role: "bench", fault: "" },
       ...says,
     });
@@ -37,16 +35,17 @@ export function peopleRoutes(shop: Shop) {
   return new Hono<Signed>()
     .get("/", async (c) => c.html(await show(c)))
     .post("/", async (c) => {
-      const { id, name: typed = "", role: wanted } = await c.req.parseBody();
-      if (!/^[\da-f]{8}(-[\da-f]{4}){3}-[\da-f]{12}$/.test(String(id))) throw notWhole();
-      const name = readName(String(typed));
-      const role = wanted === "owner" ? "owner" : "bench";
+      const form = await readForm(c);
+      const [id, typed] = [textOf(form, "id"), textOf(form, "name")];
+      if (!/^[\da-f]{8}(-[\da-f]{4}){3}-[\da-f]{12}$/.test(id)) throw notWhole();
+      const name = readName(typed);
+      const role = textOf(form, "role") === "owner" ? "owner" : "bench";
       if (!name) {
         const fault = `Type ${NAME_ASKED} for whoever you invite.`;
-        return c.html(await show(c, { name: String(typed), role, fault }), 422);
+        return c.html(await show(c, { name: typed, role, fault }), 422);
       }
       // Shown in the answer itself: only its hash is kept, so no later page could show the link.
-      const link = await invite(shop, c.get("visit"), { id: String(id), name, role });
+      const link = await invite(shop, c.get("visit"), { id, name, role });
       return c.html(await show(c, { link: { link, name } }));
     })
     .post("/:id/link", async (c) => {
@@ -54,7 +53,7 @@ export function peopleRoutes(shop: Shop) {
       return c.html(await show(c, { link: { link, name: person.name } }));
     })
     .post("/:id/role", async (c) => {
-      const { role } = await c.req.parseBody();
+      const role = textOf(await readForm(c), "role");
       if (role !== "owner" && role !== "bench") throw notWhole();
       await changeRole(shop, c.get("visit"), idOf(c), role);
       return c.redirect(idOf(c) === c.get("visit").personId ? "/maker" : HERE, 303);

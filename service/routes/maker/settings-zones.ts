@@ -2,6 +2,7 @@
  * Shipping zones: how warm a parcel gets on its way, month by month. They are part of the shop's settings and are saved
  * over the same revision; a zone that is taken out can be put back.
  */
+import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
 import { particularsOf } from "../../pages/maker-shop-form.ts";
 import {
@@ -24,15 +25,15 @@ type Zone = NonNullable<ShopParticulars["zones"]>[number];
 const HERE = "/maker/shop#zones";
 
 export function zoneRoutes(shop: Shop) {
-  async function load(c: SignedContext) {
-    const row = (await shop.shops.byId(c.get("shopId")))!;
+  function load(c: SignedContext) {
+    const row = c.get("owner");
     const { zones = [], formerZones = [], ...rest } = particularsOf(row);
     const id = c.req.param("id") ?? "new";
     return { row, zones, formerZones, rest, id, zone: zones.find((each) => each.id === id) };
   }
 
   async function show(c: SignedContext, says: Partial<Parameters<typeof zonePage>[1]> = {}) {
-    const { row, zone, id } = await load(c);
+    const { row, zone, id } = load(c);
     if (id !== "new" && !zone) throw unknown();
     const model = zonePage(row.revision, {
       ...{ id, fields: fieldsOfZone(zone), faults: [], overtaken: "" },
@@ -56,13 +57,16 @@ export function zoneRoutes(shop: Shop) {
   }
 
   async function write(c: SignedContext) {
-    const form = await c.req.parseBody();
-    const { row, zones, formerZones, rest, zone, id } = await load(c);
+    const form = await readForm(c);
+    const { row, zones, formerZones, rest, zone, id } = load(c);
     if (id !== "new" && !zone) throw unknown();
-    const since = Number(form["revision"] ?? Number.NaN);
+    const since = Number(form.get("revision") ?? Number.NaN);
     const fields = typedZone(form);
-    const again = async () =>
-      c.html(await show(c, { fields, overtaken: inShort(fieldsOfZone(zone), fields) }), 409);
+    const again = async () => {
+      c.set("owner", (await shop.shops.byId(row.id))!);
+      const overtaken = inShort(fieldsOfZone(load(c).zone), fields);
+      return c.html(await show(c, { fields, overtaken }), 409);
+    };
     if (since !== row.revision) return await again();
     const taken = zones.filter((each) => each !== zone).map(({ name }) => name);
     const read = readZone(fields, taken);
@@ -77,12 +81,12 @@ export function zoneRoutes(shop: Shop) {
 
   /** Move a zone from one list to the other. */
   async function move(c: SignedContext, from: "zones" | "formerZones", to: typeof from) {
-    const form = await c.req.parseBody();
-    const { row, zones, formerZones, rest, id } = await load(c);
+    const form = await readForm(c);
+    const { row, zones, formerZones, rest, id } = load(c);
     const lists = { zones, formerZones };
     const zone = lists[from].find((each) => each.id === id);
     if (!zone) throw unknown();
-    const since = Number(form["revision"] ?? Number.NaN);
+    const since = Number(form.get("revision") ?? Number.NaN);
     const moved = {
       [from]: lists[from].filter((each) => each !== zone),
       [to]: [...lists[to], zone],

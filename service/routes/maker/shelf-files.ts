@@ -1,6 +1,8 @@
 /**
  * Tables of ingredients and lots: taken out, brought in, looked at, written.
  */
+import { textOf } from "../../typed/text.ts";
+import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
 import {
   type FileKind,
@@ -64,10 +66,10 @@ export function shelfFileRoutes(shop: Shop) {
       return c.html(await makerPage(shop, c, "shelf", "maker-shelf-files", model));
     })
     .post("/", async (c) => {
-      const form = await c.req.formData();
-      const kind: FileKind = form.get("kind") === "lots" ? "lots" : "ingredients";
-      const days = orderOf(String(form.get("days") ?? ""));
-      const read = await textOf(form.get("file"));
+      const form = await readForm(c);
+      const kind: FileKind = textOf(form, "kind") === "lots" ? "lots" : "ingredients";
+      const days = orderOf(textOf(form, "days"));
+      const read = await textOfFile(form.get("file"));
       if ("fault" in read) {
         const model = filesPage(kind, days, [{ field: "", sentence: read.fault }]);
         return c.html(await makerPage(shop, c, "shelf", "maker-shelf-files", model), 422);
@@ -79,7 +81,7 @@ export function shelfFileRoutes(shop: Shop) {
       return c.redirect(`${HERE}/${id}?days=${days}`, 303);
     })
     .get("/ingredients.csv", async (c) => {
-      const { shopId, currency } = await shelfGround(shop, c);
+      const { shopId, currency } = shelfGround(shop, c);
       const rows = (await shop.ingredients.ofShop(shopId)).filter((row) => row.archivedAt === null);
       return asTable(
         c,
@@ -88,14 +90,14 @@ export function shelfFileRoutes(shop: Shop) {
       );
     })
     .get("/lots.csv", async (c) => {
-      const { shopId, currency } = await shelfGround(shop, c);
+      const { shopId, currency } = shelfGround(shop, c);
       const lots = (await shop.lots.ofShop(shopId)).filter((lot) => lot.archivedAt === null);
       return asTable(c, "lots", writeTable(COLUMNS.lots, lotCells(lots, currency)));
     })
     .get("/template-ingredients.csv", (c) => template(c, "ingredients"))
     .get("/template-lots.csv", (c) => template(c, "lots"))
     .get("/:id", async (c) => {
-      const { found, looked: seen } = await looked(c, await shelfGround(shop, c));
+      const { found, looked: seen } = await looked(c, shelfGround(shop, c));
       const days = orderOf(c.req.query("days"));
       const href = {
         apply: `${HERE}/${found.id}/write?days=${days}`,
@@ -109,7 +111,7 @@ export function shelfFileRoutes(shop: Shop) {
       return c.html(await makerPage(shop, c, "shelf", "maker-shelf-preview", model), status);
     })
     .get("/:id/rows-to-mend.csv", async (c) => {
-      const { looked: seen } = await looked(c, await shelfGround(shop, c));
+      const { looked: seen } = await looked(c, shelfGround(shop, c));
       const faults = "fault" in seen ? [] : seen.plan.faults;
       const columns = [
         { key: "row", heading: "Row" },
@@ -124,7 +126,7 @@ export function shelfFileRoutes(shop: Shop) {
       return asTable(c, "rows-to-mend", writeTable(columns, rows));
     })
     .post("/:id/write", async (c) => {
-      const { found, looked: seen } = await looked(c, await shelfGround(shop, c));
+      const { found, looked: seen } = await looked(c, shelfGround(shop, c));
       if (!("fault" in seen)) await seen.write();
       return c.redirect(`${HERE}/${found.id}?days=${orderOf(c.req.query("days"))}`, 303);
     });
@@ -134,7 +136,7 @@ function orderOf(text: string | undefined): DayOrder {
   return DAY_ORDERS.find((each) => each === text) ?? "year-first";
 }
 
-async function textOf(file: unknown): Promise<{ text: string } | { fault: string }> {
+async function textOfFile(file: unknown): Promise<{ text: string } | { fault: string }> {
   if (!(file instanceof File) || file.size === 0)
     return { fault: "Choose a file that is not empty." };
   if (file.size > TABLE_MOST_BYTES) {

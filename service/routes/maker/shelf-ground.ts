@@ -6,6 +6,7 @@ import type { Currency } from "#core/price/money.ts";
 import { ingredientOfRow } from "../../actions/pantry.ts";
 import type { Shop } from "../../ports.ts";
 import { Refusal } from "../../problem.ts";
+import { textOf } from "../../typed/text.ts";
 import { ShopParticularsShape } from "../../shapes.ts";
 import { dayAt } from "../../days.ts";
 import type { IngredientRow } from "../../storage/ingredients.ts";
@@ -25,9 +26,9 @@ export interface ShelfGround {
   readonly personId: string | null;
 }
 
-export async function shelfGround(shop: Shop, c: SignedContext): Promise<ShelfGround> {
+export function shelfGround(shop: Shop, c: SignedContext): ShelfGround {
   const { shopId, personId } = c.get("visit");
-  const owner = (await shop.shops.byId(shopId))!;
+  const owner = c.get("owner");
   const { timeZone } = ShopParticularsShape.parse(JSON.parse(owner.particulars));
   const at = shop.clock.seconds();
   return {
@@ -42,7 +43,7 @@ export async function shelfGround(shop: Shop, c: SignedContext): Promise<ShelfGr
 }
 
 /** A row and the fat it is. */
-export interface OwnIngredient {
+interface OwnIngredient {
   readonly row: IngredientRow;
   readonly ingredient: Ingredient;
 }
@@ -69,11 +70,8 @@ export function textFields<Name extends string>(
   form: FormData,
   names: readonly Name[],
 ): Readonly<Record<Name, string>> {
-  const text = (name: string) => {
-    const value = form.get(name);
-    return typeof value === "string" ? value : "";
-  };
-  return Object.fromEntries(names.map((name) => [name, text(name)])) as Record<Name, string>;
+  const texts = names.map((name) => [name, textOf(form, name)]);
+  return Object.fromEntries(texts) as Record<Name, string>;
 }
 
 /** @throws Refusal shelf.form.broken when a number that a form carries along is none */

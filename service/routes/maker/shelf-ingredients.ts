@@ -2,6 +2,8 @@
  * One ingredient of the shelf: added from the library, looked at, changed, put away and put back; and its lots
  * received.
  */
+import { textOf } from "../../typed/text.ts";
+import { readForm } from "../../middleware.ts";
 import type { Ingredient } from "#core/ingredient.ts";
 import { ingredientById } from "#data/library.ts";
 import { Hono } from "hono";
@@ -11,7 +13,7 @@ import { LOTS_SHOWN_MOST, ingredientPage } from "../../pages/maker-shelf-ingredi
 import { hrefOf } from "../../pages/maker-shelf.ts";
 import type { Shop } from "../../ports.ts";
 import { Refusal } from "../../problem.ts";
-import { desksOf } from "../../products/desk.ts";
+import type { Desks } from "../../products/desk.ts";
 import { readAmount } from "../../shelf/amount.ts";
 import {
   INGREDIENT_FIELDS,
@@ -45,8 +47,7 @@ const FIELD_WORDS: Readonly<Partial<Record<string, string>>> = {
   ...{ scent: "Scent", doseMost: "Greatest share", lowBelow: "Low below", note: "Note" },
 };
 
-export function shelfIngredientRoutes(shop: Shop) {
-  const deskOf = desksOf(shop);
+export function shelfIngredientRoutes(shop: Shop, deskOf: Desks) {
   type Says = Parameters<typeof ingredientFormPage>[3];
   async function form(
     c: SignedContext,
@@ -60,9 +61,9 @@ export function shelfIngredientRoutes(shop: Shop) {
   }
 
   async function setAway(c: SignedContext, archivedAt: number | null) {
-    const { shopId } = await shelfGround(shop, c);
+    const { shopId } = shelfGround(shop, c);
     const { row } = await ownIngredient(shop, shopId, c.req.param("id")!);
-    const since = wholeField(await c.req.formData(), "revision");
+    const since = wholeField(await readForm(c), "revision");
     try {
       await shop.ingredients.save(shopId, row.id, { archivedAt }, since);
     } catch (error) {
@@ -74,7 +75,7 @@ export function shelfIngredientRoutes(shop: Shop) {
 
   return new Hono<Signed>()
     .get("/new", async (c) => {
-      const ground = await shelfGround(shop, c);
+      const ground = shelfGround(shop, c);
       const of = c.req.query("of");
       if (of !== undefined) {
         const says = { fields: { ...BLANK, refined: "not-told" }, revision: 0, faults: [] };
@@ -87,9 +88,9 @@ export function shelfIngredientRoutes(shop: Shop) {
       return c.html(await makerPage(shop, c, "shelf", "maker-shelf-library", model));
     })
     .post("/new", async (c) => {
-      const ground = await shelfGround(shop, c);
-      const sent = await c.req.formData();
-      const library = libraryIngredient(String(sent.get("of") ?? ""));
+      const ground = shelfGround(shop, c);
+      const sent = await readForm(c);
+      const library = libraryIngredient(textOf(sent, "of"));
       const fields = textFields(sent, INGREDIENT_FIELDS);
       const reading = readIngredient(fields, library, ground.currency);
       const added = "read" in reading ? await add(shop, ground, library, reading.read) : reading;
@@ -99,7 +100,7 @@ export function shelfIngredientRoutes(shop: Shop) {
     })
     .route("/:id/receive", receiveRoutes(shop))
     .get("/:id", async (c) => {
-      const ground = await shelfGround(shop, c);
+      const ground = shelfGround(shop, c);
       const { shopId, today } = ground;
       const own = await ownIngredient(shop, shopId, c.req.param("id"));
       const { id } = own.row;
@@ -115,24 +116,24 @@ export function shelfIngredientRoutes(shop: Shop) {
       const standIns =
         c.req.query("standIn") === undefined
           ? undefined
-          : await standInList(shop, await deskOf(shopId), id, uses);
+          : await standInList(shop, await deskOf(ground.owner), id, uses);
       const asked = { need, needFault, suggestion, standIns };
       const model = ingredientPage(ground, own, { onShelf, gone, uses }, asked);
       return c.html(await makerPage(shop, c, "shelf", "maker-shelf-ingredient", model));
     })
     .get("/:id/edit", async (c) => {
-      const ground = await shelfGround(shop, c);
+      const ground = shelfGround(shop, c);
       const { row } = await ownIngredient(shop, ground.shopId, c.req.param("id"));
       const fields = ingredientFieldsOf(row, ground.currency);
       const says = { fields, revision: row.revision, faults: [] };
       return c.html(await form(c, ground, libraryIngredient(row.libraryId), row.id, says));
     })
     .post("/:id/edit", async (c) => {
-      const ground = await shelfGround(shop, c);
+      const ground = shelfGround(shop, c);
       const { shopId, currency } = ground;
       const { row } = await ownIngredient(shop, shopId, c.req.param("id"));
       const library = libraryIngredient(row.libraryId);
-      const sent = await c.req.formData();
+      const sent = await readForm(c);
       const since = wholeField(sent, "revision");
       const fields = textFields(sent, INGREDIENT_FIELDS);
       const reading = readIngredient(fields, library, currency);

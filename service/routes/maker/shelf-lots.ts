@@ -1,6 +1,7 @@
 /**
  * One lot: looked at, counted, written off, undone, blocked, put away, put right.
  */
+import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
 import { lotFormPage } from "../../pages/maker-shelf-lot-form.ts";
 import {
@@ -62,9 +63,9 @@ export function shelfLotRoutes(shop: Shop) {
 
   /** Carry a form of the lot's page out: a fault shows the page again, and so does somebody who was there first. */
   async function carryOut(c: SignedContext, decide: (asked: Asked) => Outcome | Promise<Outcome>) {
-    const ground = await shelfGround(shop, c);
+    const ground = shelfGround(shop, c);
     const lot = await ownLot(shop, ground.shopId, c.req.param("id")!);
-    const form = await c.req.formData();
+    const form = await readForm(c);
     const fields = textFields(form, STOCK_FIELDS);
     const outcome = await decide({ ground, lot, form, fields });
     const again = async (says: Partial<LotSays>, status: 409 | 422) =>
@@ -107,9 +108,7 @@ export function shelfLotRoutes(shop: Shop) {
   }
 
   return new Hono<Signed>()
-    .get("/:id", async (c) =>
-      c.html(await show(c, await shelfGround(shop, c), c.req.param("id"), QUIET)),
-    )
+    .get("/:id", async (c) => c.html(await show(c, shelfGround(shop, c), c.req.param("id"), QUIET)))
     .post("/:id/count", (c) =>
       carryOut(c, async (asked) => {
         const { lot, fields, ground } = asked;
@@ -157,17 +156,17 @@ export function shelfLotRoutes(shop: Shop) {
     )
     .post("/:id/put-back", (c) => carryOut(c, (asked) => change(asked, { archivedAt: null })))
     .get("/:id/edit", async (c) => {
-      const ground = await shelfGround(shop, c);
+      const ground = shelfGround(shop, c);
       const lot = await ownLot(shop, ground.shopId, c.req.param("id"));
       const fields = lotFieldsOf(lot, ground.currency, certificateText(lot));
       return c.html(await editForm(c, ground, lot, { fields, revision: lot.revision, faults: [] }));
     })
     .post("/:id/edit", async (c) => {
-      const ground = await shelfGround(shop, c);
+      const ground = shelfGround(shop, c);
       const { shopId } = ground;
       const lot = await ownLot(shop, shopId, c.req.param("id"));
       const { ingredient } = await ownIngredient(shop, shopId, lot.ingredientId);
-      const form = await c.req.formData();
+      const form = await readForm(c);
       const since = wholeField(form, "revision");
       const typed = textFields(form, LOT_FIELDS);
       const fields: LotFields = { ...typed, quantity: writeMass(lot.receivedMg) };

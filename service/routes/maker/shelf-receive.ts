@@ -1,6 +1,8 @@
 /**
  * A delivery received as a lot.
  */
+import { textOf } from "../../typed/text.ts";
+import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
 import { lotFormPage } from "../../pages/maker-shelf-lot-form.ts";
 import { lotHref } from "../../pages/maker-shelf.ts";
@@ -22,7 +24,7 @@ const BLANK = Object.fromEntries(LOT_FIELDS.map((name) => [name, ""])) as Record
 export function receiveRoutes(shop: Shop) {
   return new Hono<Signed>()
     .get("/", async (c) => {
-      const ground = await shelfGround(shop, c);
+      const ground = shelfGround(shop, c);
       const { row, ingredient } = await ownIngredient(shop, ground.shopId, c.req.param("id")!);
       const fields = { ...BLANK, supplier: row.supplier, receivedOn: ground.today };
       const says = { fields, revision: 0, faults: [] };
@@ -30,11 +32,11 @@ export function receiveRoutes(shop: Shop) {
       return c.html(await makerPage(shop, c, "shelf", "maker-shelf-lot-form", model));
     })
     .post("/", async (c) => {
-      const ground = await shelfGround(shop, c);
+      const ground = shelfGround(shop, c);
       const { shopId, personId, at } = ground;
       const { row, ingredient } = await ownIngredient(shop, shopId, c.req.param("id")!);
-      const form = await c.req.formData();
-      const id = String(form.get("id") ?? "");
+      const form = await readForm(c);
+      const id = textOf(form, "id");
       if (!/^[\da-f-]{36}$/.test(id)) {
         throw new Refusal("shelf.form.broken", "This form is not whole. Please open it again.");
       }

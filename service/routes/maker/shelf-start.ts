@@ -1,6 +1,7 @@
 /**
  * A first shelf: many ingredients put on it at once.
  */
+import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
 import { shelfStartPage } from "../../pages/maker-shelf-start.ts";
 import type { Shop } from "../../ports.ts";
@@ -32,12 +33,12 @@ export function shelfStartRoutes(shop: Shop) {
       const added = Number(c.req.query("added") ?? 0);
       const isCount = Number.isInteger(added) && added > 0 && added <= FIRST_SHELF.length;
       const says = { packs: new Map(), faults: [], added: isCount ? added : 0 };
-      return c.html(await show(c, await shelfGround(shop, c), says));
+      return c.html(await show(c, shelfGround(shop, c), says));
     })
     .post("/", async (c) => {
-      const ground = await shelfGround(shop, c);
+      const ground = shelfGround(shop, c);
       const { shopId, currency } = ground;
-      const packs = packsIn(await c.req.formData());
+      const packs = packsIn(await readForm(c));
       const standing = await shop.ingredients.ofShop(shopId);
       const read = readFirstShelf(packs, standing, shopId, currency);
       if ("faults" in read) {

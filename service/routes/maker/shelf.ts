@@ -4,6 +4,7 @@
 import { Hono } from "hono";
 import { shelfListPage } from "../../pages/maker-shelf.ts";
 import type { Shop } from "../../ports.ts";
+import type { Desks } from "../../products/desk.ts";
 import { daysAfter } from "../../days.ts";
 import { NEAR_DAYS } from "../../shelf/days.ts";
 import { searchLibrary } from "../../shelf/library-search.ts";
@@ -20,10 +21,10 @@ const PAGE_LENGTH = 50;
 const NOTICES_MOST = 5;
 const WORDS_LENGTH_MOST = 80;
 
-export function shelfRoutes(shop: Shop) {
+export function shelfRoutes(shop: Shop, desks: Desks) {
   return new Hono<Signed>()
     .get("/", async (c) => {
-      const ground = await shelfGround(shop, c);
+      const ground = shelfGround(shop, c);
       const { shopId, today } = ground;
       const words = (c.req.query("q") ?? "").trim().slice(0, WORDS_LENGTH_MOST);
       const putAway = c.req.query("away") === "yes";
@@ -47,5 +48,5 @@ export function shelfRoutes(shop: Shop) {
     .route("/files", shelfFileRoutes(shop))
     .route("/start", shelfStartRoutes(shop))
     .route("/lots", shelfLotRoutes(shop))
-    .route("/", shelfIngredientRoutes(shop));
+    .route("/", shelfIngredientRoutes(shop, desks));
 }

@@ -17,17 +17,19 @@ export function traceRoutes(shop: Shop) {
     const shopId = c.get("shopId");
     const text = (name: string) => (c.req.query(name) ?? "").trim().slice(0, 200);
     const [lotId, code, jar] = [text("lot"), text("code"), text("jar")];
-    const [owner, { ingredientOf }] = await Promise.all([
-      shop.shops.byId(shopId),
-      pantryOf(shop, shopId),
-    ]);
-    const asked = { lot: code, jar, ingredientOf };
+    const owner = c.get("owner");
+    const asked = { lot: code, jar };
+    /** Names of what the rows are of. */
+    const namesOf = async (rows: readonly { readonly ingredientId: string | null }[]) => {
+      const ids = rows.flatMap(({ ingredientId }) => ingredientId ?? []);
+      return (await pantryOf(shop, shopId, ids)).ingredientOf;
+    };
     if (lotId !== "" || code !== "") {
       const rows = await shop.trace.forwards(shopId, lotId === "" ? { code } : { lotId });
       const unknown = `No lot carries the code “${code}”. Look at the pack, or for the lot on the shelf.`;
       if (rows.length === 0) return tracePage(asked, unknown);
       const whole = c.req.query("whole") === "yes";
-      return lotTracePage(owner!, asked, tracesOf(rows, eyesOf(c)), whole);
+      return lotTracePage(owner, asked, tracesOf(rows, eyesOf(c)), await namesOf(rows), whole);
     }
     if (jar === "") return tracePage(asked);
     const wanted = readJarAsked(jar);
@@ -35,7 +37,7 @@ export function traceRoutes(shop: Shop) {
       "Write the batch number as on the label, 261125-01, or the order’s six characters.";
     if (!wanted) return tracePage(asked, form);
     const rows = await shop.trace.backwards(shopId, wanted);
-    if (rows.length > 0) return jarTracePage(owner!, asked, rows);
+    if (rows.length > 0) return jarTracePage(owner, asked, rows, await namesOf(rows));
     return tracePage(asked, `Nothing was made under “${jar}”. ${form}`);
   }
 

@@ -6,9 +6,11 @@ import { getCookie } from "hono/cookie";
 import { type Visit, visitOfSession } from "../../actions/sign-in.ts";
 import type { Shop } from "../../ports.ts";
 import { Refusal } from "../../problem.ts";
+import type { ShopRow } from "../../storage/shops.ts";
 
 export interface Signed {
-  Variables: { shopId: string; visit: Visit };
+  /** `owner`: the shop as it stood when the request came, read once for all that ask. */
+  Variables: { shopId: string; visit: Visit; owner: ShopRow };
 }
 
 export type SignedContext = Context<Signed>;
@@ -48,8 +50,11 @@ export function signedIn(shop: Shop): MiddlewareHandler<Signed> {
         "Your visit has ended, so nothing was saved. Sign in again in another tab, then go back and send this once more.",
       );
     }
+    const owner = await shop.shops.byId(visit.shopId);
+    if (!owner) throw new Error(`there is no shop ${visit.shopId}`);
     c.set("shopId", visit.shopId);
     c.set("visit", visit);
+    c.set("owner", owner);
     await next();
   };
 }

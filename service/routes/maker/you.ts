@@ -5,9 +5,9 @@ import { Hono } from "hono";
 import { deleteCookie } from "hono/cookie";
 import { addPasskey, askToAdd } from "../../actions/passkeys.ts";
 import { whyNoPasskeys } from "../../actions/passkeys-party.ts";
-import { NAME_ASKED, readName } from "../../actions/people-name.ts";
+import { NAME_ASKED, readName, textOf } from "../../typed/text.ts";
 import { makeRecoveryCode } from "../../actions/sign-in-recovery.ts";
-import { readJson } from "../../middleware.ts";
+import { readForm, readJson } from "../../middleware.ts";
 import { youPage } from "../../pages/maker-you.ts";
 import type { Shop } from "../../ports.ts";
 import { Refusal } from "../../problem.ts";
@@ -19,13 +19,12 @@ import { type Signed, type SignedContext, YOUR_PAGE, cookieName } from "./visit.
 export function youRoutes(shop: Shop) {
   async function show(c: SignedContext, fault = "") {
     const { shopId, personId } = c.get("visit");
-    const [owner, person, passkeys, sessions] = await Promise.all([
-      shop.shops.byId(shopId),
+    const [person, passkeys, sessions] = await Promise.all([
       shop.people.byId(shopId, personId),
       shop.passkeys.ofPerson(personId),
       shop.signIns.openSessions(personId, shop.clock.seconds()),
     ]);
-    const model = youPage(owner!, person!, passkeys, {
+    const model = youPage(c.get("owner"), person!, passkeys, {
       sessions,
       fault,
       notice: NOTICES[c.req.query("code") ?? ""] ?? "",
@@ -56,8 +55,7 @@ export function youRoutes(shop: Shop) {
   return new Hono<Signed>()
     .get("/", async (c) => c.html(await show(c)))
     .post("/name", async (c) => {
-      const { name } = await c.req.parseBody();
-      const read = readName(String(name ?? ""));
+      const read = readName(textOf(await readForm(c), "name"));
       if (!read) return c.html(await show(c, `Type ${NAME_ASKED}.`), 422);
       await shop.people.rename(c.get("shopId"), c.get("visit").personId, read);
       return c.redirect(YOUR_PAGE, 303);
@@ -69,8 +67,7 @@ export function youRoutes(shop: Shop) {
       return c.json({ to: `${YOUR_PAGE}#passkeys` }, 201);
     })
     .post("/passkeys/:id/name", async (c) => {
-      const { name } = await c.req.parseBody();
-      const read = readName(String(name ?? ""));
+      const read = readName(textOf(await readForm(c), "name"));
       if (!read) return c.html(await show(c, `Give the passkey ${NAME_ASKED}.`), 422);
       return await change(c, (own, id) => shop.passkeys.rename(own, id, read), mustBeKnown);
     })

@@ -71,6 +71,7 @@ describe("softset judge", () => {
       "poreRating",
       "oilPhase",
       "oxidation",
+      "fragranceAllergens",
       "verdict",
       "findings",
     ]);
@@ -419,6 +420,31 @@ describe("softset judge", () => {
     const { status, stdout, problem } = await problemOf(blend);
     expect([status, stdout]).toEqual([2, ""]);
     expect(problem.code).toMatch(/^(compose|request)\./);
+  });
+
+  it("names the fragrance allergens of a scented jar, and refuses more lemon than skin may meet in the sun", async () => {
+    const lemon = (percent: number) =>
+      answerOf({
+        parts: [
+          { ingredient: "shea-butter", percent: 100 - percent },
+          { ingredient: "lemon-essential-oil", percent },
+        ],
+      });
+    expect(await lemon(2)).toMatchObject({
+      verdict: "orderable",
+      fragranceAllergens: {
+        ...{ abovePercent: 0.001, untold: [] },
+        named: expect.arrayContaining([
+          { name: "Citral", lowPercent: 0.016, highPercent: 0.076 },
+        ]) as unknown,
+      },
+    });
+    expect(await lemon(2.01)).toMatchObject({
+      verdict: "refused",
+      findings: expect.arrayContaining([
+        expect.objectContaining({ code: "judge.dermal.sun-above-most", measured: 100.5 }),
+      ]) as unknown,
+    });
   });
 
   it("names an ingredient nobody knows by a finding", async () => {

@@ -25,7 +25,7 @@ let desk: Desk;
 let everyday: Product;
 beforeEach(async () => {
   shop = await openTestShop();
-  desk = await desksOf(shop.shop)("quillfen");
+  desk = await desksOf(shop.shop)((await shop.shop.shops.byId("quillfen"))!);
   everyday = (await shop.shop.drafts.read("quillfen", "everyday"))!.document.product;
 });
 afterEach(() => shop.close());

@@ -19,13 +19,13 @@ type Who = "anybody" | "bench and owner" | "owner";
 const RULES: readonly (readonly [RegExp, Who])[] = [
   [/^\/maker\/(enter|leave)(\/|$)/, "anybody"],
   [/^\/maker$/, "bench and owner"],
-  [/^\/maker\/(you|batches|kitchen|trace)(\/|$)/, "bench and owner"],
-  [/^\/maker\/(orders|products|prices|shelf|shop)(\/|$)/, "owner"],
+  [/^\/maker\/(you|batches|sent|kitchen|trace)(\/|$)/, "bench and owner"],
+  [/^\/maker\/(orders|products|prices|shelf|shop|messages)(\/|$)/, "owner"],
 ];
 
 /** What stands for a parameter of a route, by what comes before it, so that it meets something of the first shop. */
 const MEETS: readonly (readonly [RegExp, (things: Things) => string])[] = [
-  [/\/orders\/$/, ({ reference }) => reference],
+  [/\/(orders|sent)\/$/, ({ reference }) => reference],
   [/\/batches\/$/, ({ batchNumber }) => batchNumber],
   [/\/kitchen\/jars\/$/, ({ jarId }) => jarId],
   [/\/products\/$/, () => "everyday"],
@@ -45,6 +45,17 @@ interface Things {
 }
 
 const SHOP_NAME = "Quillfen";
+
+/** Bodies that are no form: a part without its end, another mark between the parts, no mark, and no form at all. */
+const UNREADABLE: readonly (readonly [string, string])[] = [
+  [
+    "multipart/form-data; boundary=cut",
+    '--cut\r\ncontent-disposition: form-data; name="why"\r\n\r\nbeca',
+  ],
+  ["multipart/form-data; boundary=cut", "--torn\r\nwhatever"],
+  ["multipart/form-data", "why=because"],
+  ["text/plain", "why=because"],
+];
 
 let shop: TestShop;
 let app: ReturnType<typeof createApp>;
@@ -88,7 +99,7 @@ async function anOrderInABatch() {
   await shop.request(pay, { method: "POST", headers: { "sec-fetch-site": "same-origin" } });
   const { id } = (await shop.db.q.select().from(schema.orders))[0]!;
   const request = { orderIds: [id], personId: null, goShort: true };
-  const batch = await issueBatch(shop.shop, "quillfen", request);
+  const batch = await issueBatch(shop.shop, (await shop.shop.shops.byId("quillfen"))!, request);
   if (!("number" in batch)) throw new Error("the batch was not issued");
   return { reference: order.reference, batchNumber: batch.number };
 }
@@ -111,15 +122,22 @@ function addressOf(path: string): string {
 }
 
 /** Ask with a session of its own, since a route may end it. */
-async function ask(method: string, path: string, person: PersonRow | undefined, accept: string) {
+async function ask(
+  method: string,
+  path: string,
+  person: PersonRow | undefined,
+  accept: string,
+  sent?: { readonly type: string; readonly body: string },
+) {
   let cookie = "";
   if (person) {
     const session = await newSession(shop.shop, person);
     await shop.db.atomic([shop.db.q.insert(schema.sessions).values(session.row)]);
     cookie = `softset=${session.token}`;
   }
-  const headers = { accept, cookie, "sec-fetch-site": "same-origin" };
-  const body = method === "GET" ? {} : { body: new URLSearchParams() };
+  const type = sent ? { "content-type": sent.type } : {};
+  const headers = { accept, cookie, "sec-fetch-site": "same-origin", ...type };
+  const body = method === "GET" ? {} : { body: sent?.body ?? new URLSearchParams() };
   return await app.request(`http://shop.test${addressOf(path)}`, { method, headers, ...body });
 }
 
@@ -184,7 +202,7 @@ describe("the maker's side", () => {
       seen += 1;
       const page = await answer.text();
       for (const [what] of page.matchAll(
-        /£\s?\d|href="\/maker\/(orders|products|prices|shelf|shop)\b/g,
+        /£\s?\d|href="\/maker\/(orders|products|prices|shelf|shop|messages)\b/g,
       )) {
         shown.push([path, what]);
       }
@@ -206,6 +224,34 @@ describe("the maker's side", () => {
       }
     }
     expect(shown).toEqual([]);
+    expect(await everythingOf("quillfen")).toBe(before);
+  });
+
+  it("says so when a form does not arrive whole, and changes nothing", async () => {
+    const odd: unknown[] = [];
+    let read = 0;
+    for (const { method, path } of routes().filter((each) => each.method === "POST")) {
+      const answers: string[] = [];
+      for (const [type, body] of UNREADABLE) {
+        const sent = { type, body };
+        answers.push(await codeOf(await ask(method, path, people.owner, "application/json", sent)));
+      }
+      const isForm = answers.includes("request.form.malformed");
+      if (isForm) read += 1;
+      // A press with no fields looks at no body; and JSON is refused by its own code.
+      const same = answers.every((code) => code === answers[0]);
+      if (answers.includes("service.failed") || (isForm && !same)) odd.push([path, answers]);
+    }
+    expect(odd).toEqual([]);
+    expect(read).toBeGreaterThan(35);
+    const before = await everythingOf("quillfen");
+    const page = await ask("POST", "/maker/products/new", people.owner, "text/html", {
+      ...{ type: UNREADABLE[0]![0], body: UNREADABLE[0]![1] },
+    });
+    expect([page.status, await page.text()]).toEqual([
+      400,
+      expect.stringContaining("nothing was changed"),
+    ]);
     expect(await everythingOf("quillfen")).toBe(before);
   });
 

@@ -125,8 +125,8 @@ describe("a batch", () => {
     const closing = fieldsOn(await pageOf(`${where}/close`, cookie));
     expect((await sendForm(`${where}/close`, cookie, closing)).status).toBe(303);
     expect((await sendForm(`${where}/close`, cookie, closing)).status).toBe(409);
-    expect((await sendForm(`/maker/orders/${one.reference}/sent`, cookie)).status).toBe(303);
-    expect((await sendForm(`/maker/orders/${one.reference}/sent`, cookie)).status).toBe(409);
+    expect((await sendForm(`/maker/sent/${one.reference}`, cookie)).status).toBe(303);
+    expect((await sendForm(`/maker/sent/${one.reference}`, cookie)).status).toBe(409);
     const log = await pageOf(`/maker/orders/${one.reference}`, cookie);
     for (const what of [
       "placed",

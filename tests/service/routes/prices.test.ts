@@ -267,7 +267,7 @@ describe("the margins page", () => {
 
   it("says which versions were published before their prices were recorded", async () => {
     await shop.db.q.update(productVersions).set({ room: null });
-    expect(await page()).toContain("3 products were published before prices were recorded");
+    expect(await page()).toContain("4 products were published before prices were recorded");
   });
 
   it("tells a fall since publishing, once a version was published with its prices", async () => {

@@ -211,6 +211,34 @@ describe("the room and the stand-ins of a product", () => {
     expect(text).not.toMatch(/ style=/);
   });
 
+  it("weighs a trial of one of its ends, as it was shown", async () => {
+    const text = await page("/everyday/room?measure=1");
+    const ends = [...text.matchAll(/<option value="([^"]*)">(cheapest|dearest|softest|firmest)</g)];
+    expect(ends.length).toBeGreaterThanOrEqual(8); // four of each of two bases
+    const firmest = ends.find(([, , name]) => name === "firmest")![1]!;
+    const decoded = firmest.replaceAll("&quot;", '"').replaceAll("&#x3D;", "=");
+    const choice = JSON.parse(decoded) as { butters: { ingredient: string; share: number }[] };
+    const done = await send("/everyday/room/trial", { choice: decoded, massG: "150" });
+    expect(done.status).toBe(303);
+    const where = done.headers.get("location")!;
+    const batch = await shop.request(where, { headers: { cookie: ground.cookie } });
+    const sheet = await batch.text();
+    expect(sheet).toContain("Trial of Everyday butter");
+    expect(sheet).toContain("150.00");
+    const { share } = choice.butters.find(({ ingredient }) => ingredient === "shea-butter")!;
+    expect(sheet).toContain(`${(share / 100).toFixed(2)}\u00a0%`);
+    const outside = { ...choice, butters: choice.butters.map((each) => ({ ...each, share: 1 })) };
+    for (const form of [
+      { choice: decoded, massG: "201" },
+      { choice: decoded, massG: "" },
+      { choice: "{}", massG: "100" },
+      { choice: "junk", massG: "100" },
+      { choice: JSON.stringify(outside), massG: "100" },
+    ]) {
+      expect([form, (await send("/everyday/room/trial", form)).status]).toEqual([form, 422]);
+    }
+  });
+
   it("ranks what could stand in for an oil", async () => {
     const text = await page("/everyday/stand-in?oil=jojoba-oil");
     expect(text).toContain("instead of Jojoba oil");

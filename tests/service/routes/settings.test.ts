@@ -2,6 +2,7 @@
  * The shop's settings: saved over what was read, bad values named, nothing typed lost.
  */
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import type { ProductOffer } from "#core/wire.ts";
 import { shops } from "#data/schema.ts";
 import { type ShopParticulars, ShopParticularsShape } from "#service/shapes.ts";
 import { type TestShop, openTestShop } from "../../helpers/shop.ts";
@@ -190,5 +191,50 @@ describe("shipping zones", () => {
     expect([late.status, await late.text()]).toEqual([409, expect.stringContaining('value="-3"')]);
     expect((await press(`${SHOP}/zones/${zone!.id}/remove`, { revision: "1" })).status).toBe(409);
     expect((await particulars()).zones![0]!.monthsCelsius).toEqual(MONTHS);
+  });
+});
+
+describe("what customers are told of changing their mind", () => {
+  const offered = async () => {
+    shop.pass(2);
+    const offer = (await (await shop.request("/v1/products/everyday")).json()) as ProductOffer;
+    return offer.withdrawal;
+  };
+
+  it("follows from the country until the maker chooses", async () => {
+    expect(await offered()).toEqual({ kind: "days", days: 14 });
+    await press(SHOP, aForm({ country: "US" }));
+    expect(await offered()).toBeUndefined();
+  });
+
+  it.each([
+    [
+      { withdrawal: "days", withdrawalDays: "30" },
+      { kind: "days", days: 30 },
+    ],
+    [{ withdrawal: "made-to-wish" }, { kind: "made-to-wish" }],
+    [
+      { withdrawal: "own-words", withdrawalWords: "Ask us.\r\nWe are kind." },
+      { kind: "own-words", words: "Ask us.\nWe are kind." },
+    ],
+  ])("is what the maker chose, in the offer and in the settings: %o", async (chosen, told) => {
+    expect((await press(SHOP, aForm(chosen as Record<string, string>))).status).toBe(303);
+    expect(await offered()).toEqual(told);
+    const page = await (await look()).text();
+    expect(page).toContain(`<option value="${told.kind}" selected>`);
+    expect((await shop.quote()).quote.withdrawal).toEqual(told);
+  });
+
+  it.each([
+    [{ withdrawal: "days", withdrawalDays: "" }, "whole number from 1 to 365"],
+    [{ withdrawal: "days", withdrawalDays: "0" }, "whole number from 1 to 365"],
+    [{ withdrawal: "own-words", withdrawalWords: " " }, "Type what customers are to read."],
+    [{ withdrawal: "own-words", withdrawalWords: "x".repeat(601) }, "Keep it to 600 characters"],
+    [{ withdrawal: "never" }, "Choose one of the answers"],
+  ])("is not saved when it is half said: %o", async (chosen, words) => {
+    const answer = await press(SHOP, aForm(chosen as Record<string, string>));
+    expect(answer.status).toBe(422);
+    expect(await answer.text()).toContain(words);
+    expect((await particulars()).withdrawal).toBeUndefined();
   });
 });

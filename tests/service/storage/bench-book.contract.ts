@@ -8,6 +8,7 @@ import { batchLotsIn } from "#service/storage/batch-lots.ts";
 import { batchesIn } from "#service/storage/batches.ts";
 import { Conflict, type Database, StockShort } from "#service/storage/database.ts";
 import { orderListsIn } from "#service/storage/order-lists.ts";
+import { type SearchMark, orderSearchIn } from "#service/storage/order-search.ts";
 import { ordersIn } from "#service/storage/orders.ts";
 import { seedDemo } from "#service/storage/seed.ts";
 import { type LotRow, stockIn } from "#service/storage/stock.ts";
@@ -209,26 +210,81 @@ export function describeBenchBook(name: string, open: () => Promise<StorageUnder
       expect(await lists.count("none", "sent")).toBe(0);
     });
 
-    it("finds an order by the beginning of its reference and by its customer", async () => {
-      const lists = orderListsIn(db);
+    it("finds an order by how its reference, a name or an address begins", async () => {
+      const search = orderSearchIn(db);
+      const placed = { placedAt: AT + 500 };
       const wanted = await order({
-        ...{ reference: "ZZ9PLQ", customerName: "Wren %_ Ashdown", placedAt: AT + 500 },
+        ...{ ...placed, reference: "ZZ9PKQ", customerName: "Wren %_ Ashdown" },
         customerEmail: "wren@customer.example",
       });
-      const ids = (rows: readonly { id: string }[]) => rows.map(({ id }) => id);
-      expect(ids(await lists.byReference(SHOP, "ZZ9", 50))).toEqual([wanted.id]);
-      expect(await lists.byReference(SHOP, "ZZX", 50)).toEqual([]);
-      for (const words of ["wren", "ASHDOWN", "%_", "@customer"]) {
-        const { found, before } = await lists.byCustomer(SHOP, words, AT + 501, 50);
-        expect([words, ids(found), before]).toEqual([words, [wanted.id], undefined]);
+      const other = await order({ ...placed, customerEmail: "WRENNA@customer.example" });
+      const found = async (words: string) =>
+        (await search.beginning(SHOP, words, undefined, 50)).found.map(({ id }) => id);
+      for (const words of ["ZZ9PKQ", "zz9p", "Wren", "wren %_ a", "WREN@C"]) {
+        expect([words, await found(words)]).toEqual([words, expect.arrayContaining([wanted.id])]);
       }
-      expect((await lists.byCustomer(SHOP, "wren", AT + 500, 50)).found).toEqual([]);
+      // Found by its name, so not again by its address.
+      expect(await found("wren")).toEqual([wanted.id, other.id]);
+      for (const words of ["ZZX", "ren", "Ashdown", "wren_", "%"]) {
+        expect([words, await found(words)]).toEqual([words, []]);
+      }
+      expect((await search.beginning("none", "wren", undefined, 50)).found).toEqual([]);
+    });
+
+    it("pages through what begins so, each order once, the newest of one customer first", async () => {
+      const search = orderSearchIn(db);
+      const made: string[] = [];
+      for (const nth of [0, 1, 2]) {
+        made.push((await order({ customerName: "Heron One", placedAt: AT + nth })).id);
+      }
+      made.reverse();
+      made.push(
+        (await order({ customerName: "Heron Two", customerEmail: "heron@two.example" })).id,
+      );
+      for (const nth of [1, 2]) {
+        made.push((await order({ customerName: null, customerEmail: `heron${nth}@x.example` })).id);
+      }
+      const seen: string[] = [];
+      let after: SearchMark | undefined;
+      do {
+        const page = await search.beginning(SHOP, "heron", after, 2);
+        expect(page.found).toHaveLength(2);
+        seen.push(...page.found.map(({ id }) => id));
+        after = page.next;
+      } while (after && seen.length < 20);
+      expect(seen).toEqual(made);
+    });
+
+    it("looks inside names and addresses, among the orders before a moment", async () => {
+      const search = orderSearchIn(db);
+      const wanted = await order({
+        ...{ customerName: "Teal %_ Marsh", customerEmail: "teal@inside.example" },
+        placedAt: AT + 700,
+      });
+      for (const words of ["teal", "MARSH", "%_", "@inside"]) {
+        const { found, before } = await search.inside(SHOP, words, AT + 701, 1);
+        expect([words, found[0]?.id]).toEqual([words, wanted.id]);
+        expect(before === undefined || before <= AT + 701).toBe(true);
+      }
+      expect((await search.inside(SHOP, "marsh", AT + 700, 50)).found).toEqual([]);
+    });
+
+    it("lists what was given back over all states, as a list of its own", async () => {
+      const lists = orderListsIn(db);
+      const before = await lists.count(SHOP, "refunded");
+      const one = await order({ state: "cancelled", refundedMinor: 900, placedAt: AT + 800 });
+      const other = await order({ state: "sent", refundedMinor: 1, placedAt: AT + 801 });
+      await order({ state: "cancelled", placedAt: AT + 802 });
+      expect(await lists.count(SHOP, "refunded")).toBe(before + 2);
+      const page = await lists.page(SHOP, "refunded", { most: 2, newestFirst: true });
+      expect(page.map(({ id }) => id)).toEqual([other.id, one.id]);
     });
 
     it("notes what the till gave back, once", async () => {
       const row = await order({ state: "paid" });
-      await orders.noteRefund(row, 500, AT, "given back");
-      await expect(orders.noteRefund(row, 500, AT, "again")).rejects.toBeInstanceOf(Conflict);
+      const note = (what: string) => db.atomic(orders.refundStatements(row, 500, AT, what));
+      await note("given back");
+      await expect(note("again")).rejects.toBeInstanceOf(Conflict);
       expect(await orders.byId(row.id)).toMatchObject({ refundedMinor: 500, state: "paid" });
       expect(await logOf(row.id)).toEqual(["placed", "given back"]);
     });

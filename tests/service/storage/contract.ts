@@ -230,8 +230,11 @@ export function describeStorage(name: string, open: () => Promise<StorageUnderTe
       const event = { id: fresh("evt"), type: "t", sessionId: null, receivedAt: AT };
       expect(await store.receive(event)).toBe(true);
       expect(await store.receive(event)).toBe(true);
-      expect((await store.waiting(10)).map(({ id }) => id)).toContain(event.id);
+      expect((await store.waiting(AT, 10)).map(({ id }) => id)).toContain(event.id);
+      expect((await store.waiting(AT - 1, 10)).map(({ id }) => id)).not.toContain(event.id);
+      expect(await store.unknownOf([event.id, "evt_never"])).toEqual(["evt_never"]);
       await store.settle(event.id, AT);
+      expect((await store.waiting(AT, 10)).map(({ id }) => id)).not.toContain(event.id);
       expect(await store.receive(event)).toBe(false);
     });
 

@@ -1,0 +1,79 @@
+/**
+ * What the customer's page says of cancelling, of the receipt, and of what is held about them.
+ */
+import type { QuoteSnapshot } from "#core/wire.ts";
+import { helpers } from "../documents/helpers.ts";
+import { ShopParticularsShape } from "../shapes.ts";
+import { ASKABLE, ERASABLE } from "../storage/order-care.ts";
+import type { OrderRow } from "../storage/orders.ts";
+import type { ShopRow } from "../storage/shops.ts";
+import { momentIn } from "./maker-pages.ts";
+import { sumsOf } from "./order-page.ts";
+
+/** @param keptOn why the maker would not cancel, when they said so */
+export function orderCare(
+  order: OrderRow,
+  shop: ShopRow,
+  path: string,
+  keptOn: string | undefined,
+) {
+  const when = momentIn(shop);
+  const isAsked = order.cancelAskedAt !== null && ASKABLE.includes(order.state);
+  return {
+    path,
+    receipt: order.paidAt !== null,
+    mayAsk: ASKABLE.includes(order.state) && order.cancelAskedAt === null,
+    asked: isAsked ? when(order.cancelAskedAt!) : "",
+    keptOn: (!isAsked && ASKABLE.includes(order.state) && keptOn) || "",
+    mayErase: ERASABLE.includes(order.state) && order.erasedAt === null,
+    erased: order.erasedAt === null ? "" : when(order.erasedAt),
+  };
+}
+
+export function erasurePage(order: OrderRow, shop: ShopRow, path: string, fault: string) {
+  return {
+    title: `Your data in order ${order.reference}`,
+    shop,
+    reference: order.reference,
+    path,
+    fault,
+    byTheService: order.tillKind === "stripe",
+    byTheHost: order.tillKind === "host",
+    over: ERASABLE.includes(order.state) && order.erasedAt === null,
+  };
+}
+
+/** A receipt: who sold what to whom, when, for how much, and the tax in it. */
+export function receiptPage(order: OrderRow, quote: QuoteSnapshot, shop: ShopRow, path: string) {
+  const { maker, responsible } = ShopParticularsShape.parse(JSON.parse(shop.particulars));
+  const money = (minor: number) => helpers.money(minor, quote.currency, shop.locale);
+  const sums = sumsOf(quote, order);
+  const day = momentIn(shop);
+  return {
+    title: `Receipt ${order.reference}`,
+    shop,
+    path,
+    reference: order.reference,
+    seller: responsible?.name ?? maker,
+    sellerAddress: responsible?.address ?? "",
+    buyer: order.customerName ?? "",
+    paid: order.paidAt === null ? "" : day(order.paidAt),
+    lines: [
+      {
+        what: `${quote.product.name}, ${quote.base.name}, ${quote.jar.name} ${quote.jar.fillG} g`,
+        count: String(quote.quantity),
+        perJar: money(quote.jarMinor),
+        amount: money(sums.goodsMinor),
+      },
+      ...(sums.carriageName
+        ? [{ what: sums.carriageName, count: "", perJar: "", amount: money(sums.carriageMinor) }]
+        : []),
+    ],
+    taxOnTop: sums.onTop ? money(sums.taxMinor) : "",
+    taxInside: sums.inside ? money(sums.taxMinor) : "",
+    total: money(sums.totalMinor),
+    givenBack: order.refundedMinor > 0 ? money(order.refundedMinor) : "",
+    isPractice: order.tillKind === "practice",
+    isHost: order.tillKind === "host",
+  };
+}

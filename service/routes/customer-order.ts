@@ -1,0 +1,58 @@
+/**
+ * What a customer does on the page of their order: a receipt, a wish to cancel, their data out, their data gone.
+ */
+import { type Context, Hono } from "hono";
+import { customerOrder } from "../actions/open-order.ts";
+import { askToCancel, eraseParticulars, orderExport, tooEarly } from "../actions/order-care.ts";
+import { ownPagesOnly } from "../middleware.ts";
+import { erasurePage, receiptPage } from "../pages/order-care.ts";
+import type { Shop } from "../ports.ts";
+import { Refusal } from "../problem.ts";
+import type { ShopPages } from "./plain-order.ts";
+
+/** @param page renders a page of the shop */
+export function customerOrderRoutes(shop: Shop, page: ShopPages) {
+  async function open(c: Context) {
+    const [id, token] = [c.req.param("order") ?? "", c.req.param("token") ?? ""];
+    const { order, quote } = await customerOrder(shop, id, token);
+    const owner = (await shop.shops.byId(order.shopId))!;
+    return { order, quote, owner, path: `/orders/${id}/${token}` };
+  }
+
+  const showErasure = async (c: Context, fault = "") => {
+    const { order, owner, path } = await open(c);
+    const early = order.erasedAt === null ? tooEarly(order.state) : undefined;
+    return page("order-erase", erasurePage(order, owner, path, fault || early || ""));
+  };
+
+  return new Hono()
+    .use(ownPagesOnly(new URL(shop.url).origin))
+    .get("/:order/:token/receipt", async (c) => {
+      const { order, quote, owner, path } = await open(c);
+      if (order.paidAt === null) {
+        throw new Refusal("order.state.conflict", "There is a receipt once the order is paid.");
+      }
+      return c.html(page("order-receipt", receiptPage(order, quote, owner, path)));
+    })
+    .get("/:order/:token/data.json", async (c) => {
+      const { order, quote } = await open(c);
+      c.header("content-disposition", `attachment; filename="order-${order.reference}.json"`);
+      return c.json(await orderExport(shop, order, quote));
+    })
+    .post("/:order/:token/cancel", async (c) => {
+      const { order, path } = await open(c);
+      await askToCancel(shop, order);
+      return c.redirect(`${path}#care`, 303);
+    })
+    .get("/:order/:token/erase", async (c) => c.html(await showErasure(c)))
+    .post("/:order/:token/erase", async (c) => {
+      const { order, path } = await open(c);
+      try {
+        await eraseParticulars(shop, order, "customer");
+      } catch (error) {
+        if (!(error instanceof Refusal)) throw error;
+        return c.html(await showErasure(c, error.message), error.status);
+      }
+      return c.redirect(`${path}#care`, 303);
+    });
+}

@@ -1,0 +1,132 @@
+/**
+ * Ordering without a script: a form makes a quote, the quote has a page, and one button there orders it. The same way
+ * as the storefront element's order, and a quote gives one order however often it is sent.
+ */
+import { composeBlend } from "#core/compose/compose.ts";
+import { startingChoice } from "#core/compose/product.ts";
+import { sayFinding } from "#core/finding.ts";
+import type { QuoteSnapshot } from "#core/wire.ts";
+import { type Context, Hono } from "hono";
+import { issueQuote } from "../actions/issue-quote.ts";
+import { type Offer, type Offers, productOfQuote } from "../actions/offer.ts";
+import { placeOrder } from "../actions/place-order.ts";
+import { privatePage, readForm } from "../middleware.ts";
+import { plainQuotePage } from "../pages/plain-quote.ts";
+import type { PageName } from "../pages/render.ts";
+import { type PlainFields, shopPage } from "../pages/shop-page.ts";
+import type { Shop } from "../ports.ts";
+import { Refusal } from "../problem.ts";
+import { QuoteSnapshotShape } from "../shapes.ts";
+import type { ShopRow } from "../storage/shops.ts";
+
+/** Renders a page of the shop. */
+export type ShopPages = (name: PageName, model: { readonly shop: ShopRow }) => string;
+
+export function plainOrderRoutes(shop: Shop, offers: Offers, page: ShopPages) {
+  const ownerOf = async ({ shopId }: Offer) => (await shop.shops.byId(shopId))!;
+
+  return new Hono()
+    .get("/:product", async (c) => {
+      const offer = await offers.of(c.req.param("product"));
+      const model = shopPage(offer, await ownerOf(offer), { url: shop.url });
+      return c.html(page("shop-product", model));
+    })
+    .post("/:product/quote", async (c) => {
+      const productId = c.req.param("product");
+      const fields = await plainFields(c);
+      const offer = await offers.of(productId);
+      try {
+        const { quote } = await issueQuote(shop, offers, quoteRequest(offer, fields));
+        return c.redirect(`/shop/${encodeURIComponent(productId)}/quote/${quote.id}`, 303);
+      } catch (error) {
+        const faults = sentencesOf(error, offer);
+        const says = { url: shop.url, fields, faults };
+        return c.html(
+          page("shop-product", shopPage(offer, await ownerOf(offer), says)),
+          (error as Refusal).status,
+        );
+      }
+    })
+    .use("/:product/quote/*", privatePage)
+    .get("/:product/quote/:quote", async (c) => {
+      const { quote } = await quoteAt(c);
+      return c.html(await quotePage(quote));
+    })
+    .post("/:product/quote/:quote/order", async (c) => {
+      const { quote, offer } = await quoteAt(c);
+      try {
+        const { order } = await placeOrder(shop, offers, await shop.seals.sealQuote(quote));
+        return c.redirect(order.orderUrl, 303);
+      } catch (error) {
+        const faults = sentencesOf(error, offer);
+        return c.html(await quotePage(quote, faults), (error as Refusal).status);
+      }
+    });
+
+  /** @throws Refusal order.quote.unknown when nothing was quoted at this address */
+  async function quoteAt(c: Context) {
+    const row = await shop.orders.quote(c.req.param("quote") ?? "");
+    if (!row || row.productId !== c.req.param("product")) {
+      const detail = "There is no price at this address. Please choose your jar again.";
+      throw new Refusal("order.quote.unknown", detail);
+    }
+    const quote: QuoteSnapshot = QuoteSnapshotShape.parse(JSON.parse(row.snapshot));
+    return { quote, offer: await offers.of(row.productId) };
+  }
+
+  async function quotePage(quote: QuoteSnapshot, faults: readonly string[] = []) {
+    const [offer, product, order] = await Promise.all([
+      offers.of(quote.product.id),
+      productOfQuote(shop, quote),
+      shop.orders.byQuote(quote.id),
+    ]);
+    const composed = product && composeBlend(product, quote.choice, offer.ground.ingredientOf);
+    const token = order && (await shop.seals.orderToken(order.id));
+    const model = plainQuotePage(quote, await ownerOf(offer), {
+      made:
+        composed && "blend" in composed
+          ? { blend: composed.blend, rules: product.rules }
+          : undefined,
+      isExpired: quote.expiresAt <= shop.clock.seconds(),
+      orderUrl: order && `/orders/${order.id}/${token}`,
+      faults,
+    });
+    return page("plain-quote", model);
+  }
+}
+
+/** The maker's own base, untouched. @throws Refusal compose.choice.refused when there is none of that name */
+function quoteRequest(
+  { wire: { product } }: Offer,
+  { base: id, jar, quantity, zone }: PlainFields,
+) {
+  const base = product.bases.find((each) => each.id === id);
+  if (!base) {
+    throw new Refusal(
+      "compose.choice.refused",
+      "Please choose one of the bases; nothing was ordered.",
+    );
+  }
+  return {
+    ...{ product: product.id, choice: startingChoice(base), jar },
+    quantity: quantity.trim() === "" ? Number.NaN : Number(quantity),
+    ...(zone === "" ? {} : { zone }),
+  };
+}
+
+async function plainFields(c: Context): Promise<PlainFields> {
+  const form = await readForm(c);
+  const text = (name: string) => {
+    const value = form.get(name);
+    return typeof value === "string" ? value.slice(0, 64) : "";
+  };
+  return { base: text("base"), jar: text("jar"), quantity: text("quantity"), zone: text("zone") };
+}
+
+/** What a refusal says, its findings first. @throws whatever is no refusal */
+function sentencesOf(error: unknown, { wire }: Offer): string[] {
+  if (!(error instanceof Refusal)) throw error;
+  const nameOf = (id: string) => wire.ingredients.find((each) => each.id === id)?.name ?? id;
+  const found = error.particulars.findings ?? [];
+  return found.length > 0 ? found.map((each) => sayFinding(each, nameOf)) : [error.message];
+}

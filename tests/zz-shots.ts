@@ -1,0 +1,52 @@
+import { chromium } from "playwright-core";
+import { runService } from "/work/main/tests/helpers/running-shop.ts";
+import { aQuoteRequest } from "/work/main/tests/helpers/shop.ts";
+const s = await runService({});
+const b = await chromium.launch({ executablePath: "/usr/bin/chromium" });
+const c = await b.newContext({ locale: "en-GB" });
+const p = await c.newPage();
+async function shot(name: string, path?: string) {
+  if (path) await p.goto(s.url + path);
+  for (const w of [390, 1280]) {
+    await p.setViewportSize({ width: w, height: 900 });
+    await p.screenshot({ path: `/tmp/payments/${name}-${w}.png`, fullPage: true });
+  }
+}
+await p.goto(s.makerLink);
+await p.locator("main button").first().click();
+await shot("carriage-empty", "/maker/shop/carriage");
+await p.fill("#name-0", "Post");
+await p.fill("#price-0", "x");
+await p.click("button.act");
+await shot("carriage-fault");
+await p.fill("#price-0", "3.95"); await p.fill("#least-0", "2"); await p.fill("#most-0", "4");
+await p.locator("summary").nth(1).click();
+await p.fill("#name-1", "Courier"); await p.fill("#price-1", "7.95");
+await p.fill("#countries", "GB, IE");
+await p.click("button.act");
+await shot("carriage-saved");
+await shot("shop", "/maker/shop");
+const post = async (path: string, body: unknown) => (await fetch(s.url + path, { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(body) })).json() as any;
+const { token } = await post("/v1/quotes", aQuoteRequest());
+const order = await post("/v1/orders", { quote: token });
+await p.goto(order.payUrl);
+await shot("till");
+await p.click("button.act");
+await shot("till-fault");
+await p.fill("[name=name]", "Wren Fenner"); await p.fill("[name=email]", "wren@customer.example");
+await p.fill("[name=street]", "7 Fen Lane"); await p.fill("[name=city]", "Ely"); await p.fill("[name=postcode]", "CB7 4AA");
+await p.click("button.act");
+await shot("order-paid");
+await shot("maker-paid", `/maker/orders/${order.reference}`);
+await p.locator("#give-back summary").click();
+await p.fill("#give-amount", "500"); await p.fill("#give-why", "a cracked lid");
+await p.getByRole("button", { name: "Give it back" }).click();
+await shot("maker-refund-fault");
+await p.fill("#give-amount", "5"); await p.fill("#give-why", "a cracked lid");
+await p.getByRole("button", { name: "Give it back" }).click();
+await shot("maker-refunded");
+await p.locator("form.apart input[name=why]").fill("no shea to be had");
+await p.getByRole("button", { name: /^Cancel, keep/ }).click();
+await shot("maker-cancelled");
+await p.goto(order.orderUrl); await shot("order-cancelled");
+await b.close(); await s.stop();
