@@ -31,9 +31,10 @@ const QUIET = { CI: "1", WRANGLER_SEND_METRICS: "false", CLOUDFLARE_CF_FETCH_ENA
  * Bring the database up to date, put a shop into it when it is empty (the demo shop unless one's own is named), and run
  * the Worker.
  * @param {{ port: number, state: string, secrets: string, show: boolean, own?: Record<string, string | undefined> }}
- *   options port 0 draws one; `state` is the folder of the database; `secrets` a file in the way of .dev.vars, made when
- *   there is none; `show` what it logs; `own` the variables that name a shop of one's own
- * @returns the shop's address, a sign-in link for the maker, a word about the shop, and the process, which ends at SIGTERM
+ *   options port 0 draws one; `state` is the folder of the database; `secrets` a file in the way of .dev.vars, made
+ *   when there is none; `show` what it logs; `own` the variables that name a shop of one's own
+ * @returns the shop's address, a sign-in link for the maker, a word about the shop, and the process, which ends at
+ *   SIGTERM
  * @throws when what names the shop cannot be used; nothing is written then
  */
 export async function openEdge({ port: wanted, state, secrets, show, own = {} }) {

@@ -122,7 +122,7 @@ describe("the core's sentences", () => {
 describe("names of ingredients", () => {
   it.each(OTHERS)("are there in %s for all that the library holds", (language) => {
     const unnamed = INGREDIENT_IDS.filter((id) => {
-      const { name, inci } = ingredientById(id)!;
+      const { name } = ingredientById(id)!;
       const said = nameIn(language, { name, inci: "INCI" });
       return said === "INCI" || (said === name && id !== "squalane");
     });

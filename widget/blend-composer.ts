@@ -56,7 +56,8 @@ interface Open {
  * - `--softset-paper` ground
  * - `--softset-radius` corners
  *
- * Parts (every named region is one; these are promised): composer, head, practice, bases, base, judge, verdict, headline,
+ * Parts (every named region is one; these are promised): composer, head, practice, bases, base, judge, verdict,
+ * headline,
  * reasons, curve, legend, places, figures, blend, row, share, step, range, oil, know, price, jars, quantity, total,
  * order, buy, hint, alert, panel, strip, offer, changes, take.
  */

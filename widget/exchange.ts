@@ -51,9 +51,10 @@ export function requestCode(
   return ask("link", addressOf(service, "blend-links"), isCode, posting(request));
 }
 
-/** GET /v1/blend-links/:code */
+/** GET /v1/blend-links/:code. Browsers keep a 410 for good, and a shop may learn to read a code again. */
 export function openCode(service: string, code: string): Promise<Answer<BlendOpened>> {
-  return ask("link", addressOf(service, `blend-links/${encodeURIComponent(code)}`), isOpened);
+  const address = addressOf(service, `blend-links/${encodeURIComponent(code)}`);
+  return ask("link", address, isOpened, { cache: "no-store" });
 }
 
 /** GET /v1/orders/:order/:token */

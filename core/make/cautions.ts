@@ -73,7 +73,10 @@ export function cautionsFor(
 }
 
 function allergenCautions(blend: Blend): Caution[] {
-  const families = allergenFamilies(blend);
+  const families = allergenFamilies(blend).map(({ family, ingredients }) => ({
+    family,
+    names: ingredients.map(({ name }) => name),
+  }));
   if (families.length === 0) return [];
   const said = families.map(({ family, names }) => `${sayFamily(family)}: ${names.join(", ")}`);
   const contains = { families: said.join("; ") };

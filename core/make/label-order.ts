@@ -8,6 +8,7 @@
  * once, and so does an oil that the law lists by its INCI name. Nothing here is a colourant, whose rule is left out.
  */
 import type { Blend } from "../blend.ts";
+import type { Ingredient } from "../ingredient.ts";
 import { type FragranceAllergen, fragranceOf } from "../judge/fragrance.ts";
 import { sayFamily } from "./caution-words.ts";
 
@@ -41,7 +42,8 @@ export function labelOrder(blend: Blend): LabelOrder {
   return {
     ...inciOrder(blend),
     contains: allergenFamilies(blend).map(
-      ({ family, names }) => `${sayFamily(family)}: ${names.join(", ")}`,
+      ({ family, ingredients }) =>
+        `${sayFamily(family)}: ${ingredients.map(({ name }) => name).join(", ")}`,
     ),
   };
 }
@@ -65,21 +67,20 @@ export function inciOrder(blend: Blend): Omit<LabelOrder, "contains"> {
 }
 
 /**
- * Allergen families of a blend with the names of the ingredients that bring them, by the words for
- * the family.
+ * Allergen families of a blend with the ingredients that bring them, by the words for the family.
  */
 export function allergenFamilies(
   blend: Blend,
-): { readonly family: string; readonly names: readonly string[] }[] {
-  const families = new Map<string, string[]>();
+): { readonly family: string; readonly ingredients: readonly Ingredient[] }[] {
+  const families = new Map<string, Ingredient[]>();
   for (const { ingredient } of blend.parts) {
     for (const family of ingredient.allergenFamilies) {
-      families.set(family, [...(families.get(family) ?? []), ingredient.name]);
+      families.set(family, [...(families.get(family) ?? []), ingredient]);
     }
   }
   return [...families]
     .sort(([one], [other]) => compareNames(sayFamily(one), sayFamily(other)))
-    .map(([family, names]) => ({ family, names }));
+    .map(([family, ingredients]) => ({ family, ingredients }));
 }
 
 /** The same order on every machine: no locale takes part. */

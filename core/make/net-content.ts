@@ -1,7 +1,8 @@
 /**
  * Whether the jars of a batch hold what their label says, by the average rule of the EU and UK or of the US.
  *
- * Both ask two things: the jars hold the labelled quantity on average, and none (or next to none) falls far below. A batch
+ * Both ask two things: the jars hold the labelled quantity on average, and none (or next to none) falls far below. A
+ * batch
  * of one jar has no average to hide behind: it must hold what its label says.
  */
 import { allowableVariationMg, tolerableErrorMg } from "./net-content-tables.ts";
@@ -91,7 +92,8 @@ function shortMostOfAll(jars: number): number {
 }
 
 /**
- * Directive 76/211/EEC, Annex II. Under 100 jars every one is weighed. Above: the second, larger samples of the double plan with their acceptance numbers (2.2, from memory), and
+ * Directive 76/211/EEC, Annex II. Under 100 jars every one is weighed. Above: the second, larger samples of the
+ * double plan with their acceptance numbers (2.2, from memory), and
  * the mean against t(0.995) (2.3.1, text read).
  */
 function planEu(batchJars: number): Plan {

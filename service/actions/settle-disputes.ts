@@ -1,5 +1,6 @@
 /**
- * A payment that the customer's bank has called back in question, brought to its order: a flag that maker and bench see.
+ * A payment that the customer's bank has called back in question, brought to its order: a flag that maker and bench
+ * see.
  * What becomes of the order is the maker's to say.
  */
 import type { Shop } from "../ports.ts";

@@ -1,5 +1,6 @@
 /**
- * Money that went back, brought to its order: always the till's own sum and list, never what an event adds or takes away.
+ * Money that went back, brought to its order: always the till's own sum and list, never what an event adds or takes
+ * away.
  */
 import type { Shop } from "../ports.ts";
 import type { Statement } from "../storage/database.ts";

@@ -70,7 +70,7 @@ interface SmtpError {
   readonly command?: string;
 }
 
-/** A 5xx answer to the recipient or to the mail itself is final (RFC 5321 section 4.2.1); one to our own login is not. */
+/** A 55x answer to the recipient or the mail itself is final (RFC 5321 section 4.2.1); one to our own login is not. */
 function isFinal(error: unknown): boolean {
   const { responseCode = 0, command = "" } = error as SmtpError;
   return responseCode >= 550 && responseCode < 560 && /^(RCPT TO|DATA)/.test(command);

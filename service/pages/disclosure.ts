@@ -3,11 +3,12 @@
  * families, and how to try and keep it.
  */
 import type { Blend } from "#core/blend.ts";
-import { labelOrder } from "#core/make/label-order.ts";
+import { allergenFamilies, inciOrder } from "#core/make/label-order.ts";
 import { type PoreRules, ratePores } from "#core/judge/pore-rating.ts";
-import { PORE_WORDS } from "#core/judge/pore-words.ts";
-import { sayCaution } from "#core/make/caution-words.ts";
+import { nameFamily } from "#core/words/words.ts";
+import { nameIn } from "#data/names.ts";
 import { numberFormat } from "../documents/formats.ts";
+import { sayIn, speechIn } from "../words/speak.ts";
 
 export interface Disclosure {
   readonly inci: string;
@@ -19,7 +20,6 @@ export interface Disclosure {
   readonly isScented: boolean;
   /** The highest pore rating that counts and what brings it; nothing when none is published. */
   readonly pores: { readonly value: string; readonly name: string } | undefined;
-  readonly poreWords: readonly string[];
   readonly cautions: readonly string[];
 }
 
@@ -28,31 +28,34 @@ export interface Disclosure {
  * @param locale BCP 47 tag figures are written for
  */
 export function disclosureOf(blend: Blend, rules: PoreRules, locale: string): Disclosure {
-  const { text, allergens, untold, contains } = labelOrder(blend);
+  const { text, allergens, untold } = inciOrder(blend);
+  const speech = speechIn(locale);
   const figure = numberFormat(locale, { maximumSignificantDigits: 2 });
   const isScented = blend.parts.some(({ ingredient }) => ingredient.aromatic);
   const { highest } = ratePores(blend, rules);
-  const nameOf = (id: string) =>
-    blend.parts.find(({ ingredient }) => ingredient.id === id)?.ingredient.name ?? id;
+  const namesOf = (ids: readonly string[]) =>
+    blend.parts
+      .filter(({ ingredient }) => ids.includes(ingredient.id))
+      .map(({ ingredient }) => nameIn(locale, ingredient));
+  const families = allergenFamilies(blend).map(({ family, ingredients }) => {
+    const names = ingredients.map((each) => nameIn(locale, each));
+    return `${nameFamily(family, speech)}: ${names.join(", ")}`;
+  });
   return {
-    ...{ inci: text, families: contains, isScented },
+    ...{ inci: text, families, isScented },
     fragrance: allergens.map(({ name, highPercent }) => ({
       name,
       most: `${figure.format(highPercent)}\u00a0%`,
     })),
-    untold: blend.parts
-      .filter(({ ingredient }) => untold.includes(ingredient.id))
-      .map(({ ingredient }) => ingredient.name),
+    untold: namesOf(untold),
     pores: highest && {
       value: numberFormat(locale, { maximumFractionDigits: 1 }).format(highest.value),
-      name: nameOf(highest.ingredient),
+      name: namesOf([highest.ingredient])[0] ?? highest.ingredient,
     },
-    poreWords: PORE_WORDS,
     cautions: [
-      sayCaution("customer.patch-test", {}),
-      sayCaution("customer.keep-dry", {}),
-      sayCaution("customer.slip", {}),
-      ...(isScented ? [sayCaution("customer.scented", {})] : []),
+      ...["patch-test", "keep-dry", "slip", ...(isScented ? ["scented"] : [])].map((caution) =>
+        sayIn(locale, `caution.${caution}`),
+      ),
     ],
   };
 }

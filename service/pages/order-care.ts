@@ -25,7 +25,6 @@ export function orderCare(
     mayAsk: ASKABLE.includes(order.state) && order.cancelAskedAt === null,
     asked: isAsked ? when(order.cancelAskedAt!) : "",
     keptOn: (!isAsked && ASKABLE.includes(order.state) && keptOn) || "",
-    mayErase: ERASABLE.includes(order.state) && order.erasedAt === null,
     erased: order.erasedAt === null ? "" : when(order.erasedAt),
   };
 }

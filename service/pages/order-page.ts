@@ -35,7 +35,7 @@ export function orderPage(
     quote,
     parts: quote.parts.map((part) => ({ ...part, name: nameIn(shop.locale, part) })),
     sums: sumsOf(quote, order),
-    withdrawal: sayWithdrawal(quote.withdrawal),
+    withdrawal: sayWithdrawal(quote.withdrawal, shop.locale),
     payUrl: order.state === "placed" && !isPending ? order.tillUrl : null,
     // Who has not paid yet is shown one way on, not two.
     again: order.state === "placed" ? null : again,

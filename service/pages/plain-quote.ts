@@ -4,7 +4,9 @@
 import type { Blend } from "#core/blend.ts";
 import type { PoreRules } from "#core/judge/pore-rating.ts";
 import type { QuoteSnapshot } from "#core/wire.ts";
+import { nameIn } from "#data/names.ts";
 import type { ShopRow } from "../storage/shops.ts";
+import { sayIn } from "../words/speak.ts";
 import { disclosureOf } from "./disclosure.ts";
 import { sayWithdrawal } from "./disclosure-words.ts";
 import { sumsOf } from "./order-page.ts";
@@ -24,12 +26,13 @@ export function plainQuotePage(quote: QuoteSnapshot, owner: ShopRow, says: Plain
   const { made, isExpired, orderUrl, faults } = says;
   const { locale } = owner;
   return {
-    title: `Your jar, ${owner.name}`,
+    title: `${sayIn(locale, "order.yourJar")}, ${owner.name}`,
     ...{ shop: owner, locale, quote, faults, orderUrl, isExpired },
+    parts: quote.parts.map((part) => ({ ...part, name: nameIn(locale, part) })),
     sums: sumsOf(quote),
     canOrder: made !== undefined && !isExpired && orderUrl === undefined,
     disclosure: made && disclosureOf(made.blend, made.rules, locale),
-    withdrawal: sayWithdrawal(quote.withdrawal),
+    withdrawal: sayWithdrawal(quote.withdrawal, locale),
     back: `/shop/${encodeURIComponent(quote.product.id)}`,
   };
 }

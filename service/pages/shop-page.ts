@@ -48,7 +48,7 @@ export function shopPage(offer: Offer, owner: ShopRow, { url, fields, faults = [
     zones: zonesAsked(offer.wire, owner, asked.zone),
     canOrder: first !== undefined,
     taxOnTop: taxOnTop !== undefined,
-    withdrawal: sayWithdrawal(withdrawal),
+    withdrawal: sayWithdrawal(withdrawal, locale),
     structuredData: structuredData({
       ...{ name: product.name, words: product.words, url: `${url}/shop/${product.id}` },
       ...{ seller: owner.name, currency, taxOnTop: taxOnTop !== undefined },

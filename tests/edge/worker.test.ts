@@ -8,7 +8,7 @@ import type { OrderAnswer, Problem, QuoteAnswer } from "#core/wire.ts";
 import { aQuoteRequest, openTestShop } from "../helpers/shop.ts";
 import { bundleWorker, startWorker } from "./worker.ts";
 
-const GZIP_MOST_KIB = 420;
+const GZIP_MOST_KIB = 500;
 const CONTENT_KINDS = {
   "softset.js": "text/javascript; charset=utf-8",
   "softset.nearest.js": "text/javascript; charset=utf-8",

@@ -1,5 +1,6 @@
 /**
- * Refunds and disputes inside the stand-in for Stripe's API. The charge's own sums always follow from them, as at the real
+ * Refunds and disputes inside the stand-in for Stripe's API. The charge's own sums always follow from them, as at the
+ * real
  * service: a refund counts from when it is made until it has failed.
  */
 import { randomUUID } from "node:crypto";

@@ -69,7 +69,7 @@ describe.skipIf(!hasChromium)("the composer in other languages", { timeout: 60_0
     const language = each.locale.slice(0, 2);
     expect(await article().getAttribute("lang")).toBe(language);
     const pay = page.getByRole("button", { name: each.pay });
-    const [{ fillG }] = shop.manners.offer.product.jars as [{ fillG: number }];
+    const { fillG } = shop.manners.offer.product.jars[0]!;
     expect(await pay.textContent()).toMatch(/\d,\d\d\s€/);
     expect(await article().innerText()).toContain(`${fillG}\u00a0g`);
     expect(await page.getByRole("slider", { name: new RegExp(each.butter) }).count()).toBe(1);

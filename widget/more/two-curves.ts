@@ -1,5 +1,6 @@
 /**
- * Two settled curves in one small picture: one a full line, the other a row of dots, so that nobody needs colour to tell
+ * Two settled curves in one small picture: one a full line, the other a row of dots, so that nobody needs colour to
+ * tell
  * them apart.
  */
 import { fatPaths, gateOf, scaleOf, zonesOf } from "../curve-shape.ts";
@@ -9,7 +10,7 @@ import type { Scene } from "../scene.ts";
 import type { MoreGround } from "./ground.ts";
 
 const [WIDTH, HEIGHT] = [360, 200];
-const FRAME = { left: 46, right: WIDTH - 14, top: 10, bottom: HEIGHT - 26 };
+const FRAME = { left: 54, right: WIDTH - 14, top: 10, bottom: HEIGHT - 26 };
 
 export interface TwoCurves {
   readonly node: SVGSVGElement;

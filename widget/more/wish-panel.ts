@@ -89,7 +89,8 @@ function headOf({ words }: MoreGround, outcome: Outcome): string {
     case "none": {
       const { because, nearest } = outcome;
       const others = nearest ? [words.wish.nearest({ wish: nearest.without })] : [];
-      return [words.wish.unmet(), ...because, ...others].join(" ");
+      const why = because.length > 0 ? because : [words.wish.unmet()];
+      return [...why, ...others].join(" ");
     }
     case "cannot-judge":
       return outcome.because.join(" ");

@@ -109,7 +109,8 @@ function unmet(
 ): Outcome {
   const names = wishNames(ground);
   const said = because.map((each) => sayWishConflict(each, names));
-  const offered = nearest && offeredFrom(ground, state, nearest);
+  // With that wish let go the customer's own blend may be the best, which is none to offer.
+  const offered = nearest && nearest.moved > 0 ? offeredFrom(ground, state, nearest) : undefined;
   return {
     kind: "none",
     because: said.length > 0 ? said : [sayNoneMet(isOrderable, names)],

@@ -1,5 +1,5 @@
 /**
- * A shop whose messages go out, for tests: orders as the till would pay them, and a receiver that answers as it is told.
+ * A shop whose messages go out, for tests: orders as the till would pay them, and a receiver that answers as told.
  */
 import { type IncomingMessage, type ServerResponse, createServer } from "node:http";
 import type { AddressInfo } from "node:net";

@@ -1,5 +1,5 @@
 /**
- * Events to a real receiver on this machine: signed, tried again by the schedule, and switched off where nobody listens.
+ * Events to a real receiver on this machine: signed, tried again by the schedule, switched off where nobody listens.
  */
 import { Webhook } from "standardwebhooks";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";

@@ -1,5 +1,5 @@
 /**
- * Mails through a real SMTP server on this machine, also one that refuses, breaks off, or takes a mail and never says so.
+ * Mails through a real SMTP server on this machine, also one that refuses, breaks off, or takes a mail and is silent.
  */
 import type { AddressInfo } from "node:net";
 import { createServer } from "node:net";
