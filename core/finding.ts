@@ -2,8 +2,7 @@
  * Findings: what stands against a blend, a choice or a request, as values with stable codes.
  *
  * A code is chapter.subject.reason and never changes its meaning. The words live in `words/<language>.json`, those of
- * the
- * bench in `finding-bench.ts`.
+ * the bench in `finding-bench.ts`.
  */
 import { BENCH_KINDS } from "./finding-bench.ts";
 import { ENGLISH, type Speech, fill } from "./words/words.ts";

@@ -1,8 +1,7 @@
 /**
  * The common names of the library's ingredients in other languages (`library/names/`), as shops of those countries sell
  * them; from memory, since no list of them is a standard. The standard name is the INCI name, which is what stands
- * where
- * a common one is missing.
+ * where a common one is missing.
  */
 import type { Ingredient } from "#core/ingredient.ts";
 import { INGREDIENT_IDS, ingredientById } from "./library.ts";

@@ -2,8 +2,7 @@
  * Whether the jars of a batch hold what their label says, by the average rule of the EU and UK or of the US.
  *
  * Both ask two things: the jars hold the labelled quantity on average, and none (or next to none) falls far below. A
- * batch
- * of one jar has no average to hide behind: it must hold what its label says.
+ * batch of one jar has no average to hide behind: it must hold what its label says.
  */
 import { allowableVariationMg, tolerableErrorMg } from "./net-content-tables.ts";
 

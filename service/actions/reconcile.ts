@@ -1,6 +1,5 @@
 /**
- * Finds what events lost, and settles it by the same function as they do: events that a crash left over or the till
- * could
+ * Finds what events lost, and settles it by the same function as they do: events that a crash left over or the till could
  * not deliver, refunds without an answer, orders whose session nobody told of.
  *
  * One run is bounded. What waits longest comes first; orders that are simply not paid yet are looked at in turns.
@@ -27,7 +26,7 @@ const TURN_S = 60;
 /**
  * One run.
  * @param most events, refunds and orders it may look at, together
- * @returns how many it looked at; fewer than `most` means that nothing more waits
+ * @returns how many it looked at
  */
 export async function reconcile(shop: Shop, most: number): Promise<number> {
   const run = { shop, left: most, now: shop.clock.seconds() };

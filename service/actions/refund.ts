@@ -1,7 +1,6 @@
 /**
  * Money given back by the maker: asked for and stored before the till is told, with a key of its own, so that no
- * fault in
- * between gives it back twice or loses sight of it.
+ * fault in between gives it back twice or loses sight of it.
  */
 import { refundableMinor } from "#core/order/states.ts";
 import type { Shop } from "../ports.ts";
@@ -90,8 +89,7 @@ const KEY_LIFE_S = 23 * 3600;
 
 /**
  * Tell the till of a refund that was asked for; with the same key as before, so that it happens once however often it
- * is
- * told.
+ * is told.
  * @returns where it stands; "asked" when the till could not be reached
  */
 export async function carryOutRefund(shop: Shop, row: RefundRow): Promise<RefundOutcome> {

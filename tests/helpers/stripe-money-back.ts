@@ -1,7 +1,6 @@
 /**
  * Refunds and disputes inside the stand-in for Stripe's API. The charge's own sums always follow from them, as at the
- * real
- * service: a refund counts from when it is made until it has failed.
+ * real service: a refund counts from when it is made until it has failed.
  */
 import { randomUUID } from "node:crypto";
 import type { Refusal, SessionRecord } from "./stripe-session-record.ts";

@@ -1,7 +1,6 @@
 /**
  * Laws of payments: whatever happens at the till, and in whatever order, however often, or not at all its news comes,
- * the
- * shop ends where the till's own objects say, and no minor unit is lost or invented.
+ * the shop ends where the till's own objects say, and no minor unit is lost or invented.
  */
 import { eq } from "drizzle-orm";
 import fc from "fast-check";

@@ -1,7 +1,6 @@
 /**
  * Two settled curves in one small picture: one a full line, the other a row of dots, so that nobody needs colour to
- * tell
- * them apart.
+ * tell them apart.
  */
 import { fatPaths, gateOf, scaleOf, zonesOf } from "../curve-shape.ts";
 import { dress, svg } from "../dom.ts";

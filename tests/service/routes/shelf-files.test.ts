@@ -57,14 +57,17 @@ describe("a table taken out", () => {
       shop.db.q.update(ingredients).set(hostile).where(eq(ingredients.id, "squalane")),
     ]);
     const before = await everything();
-    for (const kind of ["ingredients", "lots"]) {
+    for (const [kind, rows] of [
+      ["ingredients", before.ingredients.length],
+      ["lots", before.lots.length],
+    ] as const) {
       const answer = await fetchPage(`${FILES}/${kind}.csv`);
       expect(answer.headers.get("content-type")).toContain("text/csv");
       expect(answer.headers.get("content-disposition")).toContain(`${kind}.csv`);
       const preview = await brought(await answer.text(), kind);
       const page = plain(await textOf(preview));
       expect(page).toContain("The shelf is as this table says");
-      expect(page).toMatch(/The same as on the shelf 24/);
+      expect(page).toContain(`The same as on the shelf ${rows}`);
       await write(preview);
     }
     expect(await everything()).toEqual(before);
@@ -118,7 +121,7 @@ describe("a table of ingredients", () => {
     const costs = await mark();
     expect((await write(preview)).headers.get("location")).toBe(preview);
     const after = await everything();
-    expect(after.ingredients).toHaveLength(26);
+    expect(after.ingredients).toHaveLength(30);
     expect(await mark()).toBeGreaterThan(costs);
     const stored = after.ingredients.find(({ name }) => name === "Kakao 🍫");
     expect(stored).toMatchObject({ id: "kakao", packMg: 2_500_000, packMinor: 4190 });
@@ -158,7 +161,7 @@ describe("a table of ingredients", () => {
     await write(preview);
     const wroteMs = performance.now() - from - lookedMs;
     const [{ n }] = (await shop.db.q.select({ n: count() }).from(ingredients)) as [{ n: number }];
-    expect(n).toBe(9024);
+    expect(n).toBe(9028);
     if (process.env["SOFTSET_SAY"]) console.log({ lookedMs, wroteMs });
     expect(lookedMs).toBeLessThan(2000);
   });
