@@ -4,6 +4,7 @@ import { type ComposerPage, composerPage, sayScene } from "./composer-page.ts";
 import { html, say } from "./dom.ts";
 import { tell } from "./events.ts";
 import { keep, reopen } from "./keep.ts";
+import { breath } from "./idle.ts";
 import { wayBackOf } from "./keys.ts";
 import { type Language, askedOf } from "./language.ts";
 import { type Opening, openOffer } from "./opening.ts";
@@ -117,14 +118,19 @@ export class BlendComposer extends HTMLElement {
     if ("trouble" in opened) return this.#cannotLoad(opened.trouble);
     this.#teller = opened.language;
     try {
-      this.#start(service, opened);
+      await this.#start(service, opened, () => mine === this.#loads);
     } catch {
-      this.#cannotLoad(noAnswer("load", "unreadable"));
+      if (mine === this.#loads) this.#cannotLoad(noAnswer("load", "unreadable"));
     }
   }
 
-  #start(service: string, { offer, language, isOutOfWords, linked }: Opening): void {
+  /** In three strides with a breath between them, so that a slow phone stays in hand meanwhile. */
+  async #start(service: string, opened: Opening, isWanted: () => boolean): Promise<void> {
+    const { offer, language, isOutOfWords, linked } = opened;
     const state = reopen(service, offer);
+    const scene = readScene(state);
+    await breath();
+    if (!isWanted()) return;
     const checkout = new Checkout(service, {
       phase: () => this.#show(),
       trouble: (trouble) => this.#say(trouble),
@@ -143,7 +149,8 @@ export class BlendComposer extends HTMLElement {
         rest: () => checkout.rest(),
       },
     );
-    const scene = readScene(state);
+    await breath();
+    if (!isWanted()) return;
     this.#open = {
       service,
       isOutOfWords,

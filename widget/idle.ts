@@ -11,3 +11,8 @@ export function idle(): Promise<void> {
     } else setTimeout(done);
   });
 }
+
+/** Let the browser do what waits, a tap or a frame, before more is done. */
+export function breath(): Promise<void> {
+  return new Promise((done) => setTimeout(done));
+}

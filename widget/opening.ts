@@ -3,7 +3,14 @@
  */
 import type { ProductOffer } from "#core/wire.ts";
 import { loadOffer } from "./exchange.ts";
-import { type Language, askedOf, catalogueFor, languageFor, wordsLangOf } from "./language.ts";
+import {
+  type Language,
+  askedOf,
+  catalogueFor,
+  languageFor,
+  warmNumbers,
+  wordsLangOf,
+} from "./language.ts";
 import { type Linked, followLink, settleLink } from "./link.ts";
 import { type Trouble, noAnswer } from "./troubles.ts";
 
@@ -26,10 +33,12 @@ export async function openOffer(
   asked: string | undefined,
 ): Promise<Opening | { readonly trouble: Trouble }> {
   const linked = followLink(service);
-  const early = catalogueFor(asked ?? askedOf(document.documentElement) ?? "en");
+  const likely = asked ?? askedOf(document.documentElement) ?? "en";
   // Whether they could be had is asked again below, when it is known that they are wanted.
-  early.catch(() => undefined);
-  const answer = await loadOffer(service, product, asked);
+  catalogueFor(likely).catch(() => undefined);
+  const offered = loadOffer(service, product, asked);
+  warmNumbers(likely);
+  const answer = await offered;
   if ("trouble" in answer) return answer;
   const { locale, currency } = answer.value;
   const tag = asked ?? locale;
