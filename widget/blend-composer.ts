@@ -151,16 +151,8 @@ export class BlendComposer extends HTMLElement {
     );
     await breath();
     if (!isWanted()) return;
-    this.#open = {
-      service,
-      isOutOfWords,
-      language,
-      page,
-      checkout,
-      state,
-      scene,
-      advice: undefined,
-    };
+    const made = { service, isOutOfWords, language, page, checkout };
+    this.#open = { ...made, state, scene, advice: undefined };
     this.#spoken.lang = language.lang;
     this.#show();
     this.#settleSoon();

@@ -1,6 +1,6 @@
 /**
- * Finds what events lost, and settles it by the same function as they do: events that a crash left over or the till could
- * not deliver, refunds without an answer, orders whose session nobody told of.
+ * Finds what events lost, and settles it by the same function as they do: events that a crash left over or the till
+ * could not deliver, refunds without an answer, orders whose session nobody told of.
  *
  * One run is bounded. What waits longest comes first; orders that are simply not paid yet are looked at in turns.
  */
