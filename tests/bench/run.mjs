@@ -44,7 +44,8 @@ process.exit(0);
 async function load(name) {
   const outfile = `${ROOT}.build/bench/${name}.mjs`;
   const entryPoints = [`${ROOT}tests/bench/${name}.ts`];
-  const external = ["better-sqlite3", "esbuild", "playwright-core"];
+  // The widget's build finds its files beside itself, so it is not moved into the bundle.
+  const external = ["better-sqlite3", "esbuild", "playwright-core", "#widget/bundle.mjs"];
   await build({ entryPoints, outfile, bundle: true, platform: "node", format: "esm", external });
   return import(outfile);
 }
