@@ -11,7 +11,7 @@ export interface RoundSize {
   readonly paymentsMost: number;
 }
 
-export const NODE_ROUND: RoundSize = { paymentsMost: 40 };
+const NODE_ROUND: RoundSize = { paymentsMost: 40 };
 /** About seven queries each, and a Worker on the smallest plan has 50 for everything. */
 export const EDGE_ROUND: RoundSize = { paymentsMost: 5 };
 

@@ -156,7 +156,7 @@ export const WithdrawalShape: z.ZodType<Withdrawal> = z.discriminatedUnion("kind
 const CarriageDaysShape = z.strictObject({ least: z.int().min(0), most: z.int().min(1) });
 
 /** A way to send an order as the maker sets it. */
-export const CarriageSetShape = z.strictObject({
+const CarriageSetShape = z.strictObject({
   id: Id,
   name: z.string().min(1),
   /** What the customer pays for it, tax included [minor units] */

@@ -125,7 +125,7 @@ function total(points: readonly number[]): number {
 }
 
 /** The group a species counts for. */
-export function groupOf(species: Species): SolidGroup {
+function groupOf(species: Species): SolidGroup {
   if (species.lauric) return "lauric";
   if (species.structure !== undefined) return "wax";
   const tag = parseTriacylglycerol(species.name);

@@ -8,7 +8,7 @@ import { type Finding, finding } from "../finding.ts";
 import type { Question } from "./verdict.ts";
 
 /** Share from which it is said: below, a haze at most. Own choice [hundredths of a percent]. */
-export const SETTING_LIQUID_SHARE = 2000;
+const SETTING_LIQUID_SHARE = 2000;
 
 /** Told and no more, for the coldest of the room and the places asked about. */
 export function settingFindings(

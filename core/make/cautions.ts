@@ -33,9 +33,9 @@ export interface Caution {
  * it dries on. Linseed (54), rosehip (32), borage (22) and hemp (19) are the known cases (from
  * memory); 7 takes in canola (9) and soya (8) to err on the side of care. Own choice [% by mass].
  */
-export const DRYING_ACIDS_PERCENT = 7;
+const DRYING_ACIDS_PERCENT = 7;
 /** What a parcel may reach in summer (common practice, no source) [C]. */
-export const SUMMER_PARCEL_C = 40;
+const SUMMER_PARCEL_C = 40;
 
 const NUT_FAMILIES = new Set(["tree-nut", "other-nut", "peanut", "sesame"]);
 const DRYING_DOUBLE_BONDS = 3;

@@ -42,11 +42,11 @@ export interface Plan {
   readonly densityGPerMl: number;
 }
 
-export const HOLD_MARGIN_K = 5;
+const HOLD_MARGIN_K = 5;
 export const HOLD_LEAST_C = 60;
 export const HOLD_GREATEST_C = 80;
 /** Cool-down for ingredients whose record names no limit (common practice, no source). */
-export const COOL_DOWN_USUAL_C = 45;
+const COOL_DOWN_USUAL_C = 45;
 export const CHILL_SOLIDS_PERCENT = 15;
 export const WHIP_SOLIDS_LEAST_PERCENT = 8;
 /** A household refrigerator: the coldest that a maker can chill to without a freezer. */

@@ -32,7 +32,7 @@ export interface WishSpeech extends Speech<"changes" | "families" | "namesInSent
   readonly wishes: WishWords;
 }
 
-export const ENGLISH_WISHES: WishSpeech = { ...ENGLISH, wishes: english };
+const ENGLISH_WISHES: WishSpeech = { ...ENGLISH, wishes: english };
 
 /** Names of ingredients, and figures as the shop writes them. */
 export interface WishNames {

@@ -25,7 +25,7 @@ const COUNTRIES_WITH_THE_RIGHT = new Set(
 );
 
 /** Whether the law of the country gives a right by itself. */
-export function hasWithdrawalRight(country: string): boolean {
+function hasWithdrawalRight(country: string): boolean {
   return COUNTRIES_WITH_THE_RIGHT.has(country.toUpperCase());
 }
 

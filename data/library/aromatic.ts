@@ -36,7 +36,7 @@ function heldOf({ name, low, high }: Constituent): Held {
 }
 
 /** The strictest limit on grown skin [% by mass of the jar]; nothing where none is published. */
-export function mostPercentOf(limit: DermalLimit | undefined): number | undefined {
+function mostPercentOf(limit: DermalLimit | undefined): number | undefined {
   const { body, face, hands } = limit?.mostPercent ?? {};
   const limits = [body, face, hands, limit?.stricter?.mostPercent];
   const known = limits.filter((each) => each !== undefined);

@@ -64,6 +64,3 @@ export interface Senders {
   readonly mail: MailSender | undefined;
   readonly events: EventSender | undefined;
 }
-
-/** For a shop that tells nobody anything: messages wait. */
-export const NO_SENDERS: Senders = { mail: undefined, events: undefined };

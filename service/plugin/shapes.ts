@@ -8,7 +8,7 @@ import { OrderRequestShape } from "../shapes.ts";
 const WHY_LONGEST = 300;
 /** Rows of a page of orders, when nothing else is asked for, and at most. */
 export const PAGE_USUAL = 50;
-export const PAGE_MOST = 200;
+const PAGE_MOST = 200;
 
 /** One line of text: a line break in a name would begin a new line on a label, or a header in a mail. */
 const line = (longest: number) =>

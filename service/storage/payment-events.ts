@@ -9,7 +9,6 @@ import type { Database } from "./database.ts";
 const EVENTS_WINDOW = 5000;
 
 export type PaymentEventRow = typeof paymentEvents.$inferSelect;
-export type PaymentEvents = ReturnType<typeof paymentEventsIn>;
 
 export function paymentEventsIn({ q }: Database) {
   return {

@@ -8,7 +8,7 @@ import { fileURLToPath } from "node:url";
 import type { QuoteAnswer, QuoteRequest } from "#core/wire.ts";
 import { issueSignInLink } from "#service/actions/sign-in.ts";
 import { createApp } from "#service/app.ts";
-import { type Senders, NO_SENDERS } from "#service/messages/senders.ts";
+import type { Senders } from "#service/messages/senders.ts";
 import { randomNumbers } from "#service/numbers.ts";
 import { type Ports, openShop } from "#service/ports.ts";
 import { makeKeys, makeSeals } from "#service/seals.ts";
@@ -31,7 +31,7 @@ export function freshFile(): string {
 export async function openTestShop(
   till: TillSettings = {},
   file = ":memory:",
-  senders: Senders = NO_SENDERS,
+  senders: Senders = { mail: undefined, events: undefined },
 ) {
   const db = openNodeDatabase(file, MIGRATIONS);
   let seconds = Math.floor(Date.now() / 1000);

@@ -71,7 +71,7 @@ function deeper(title: string, ...children: Child[]): HTMLElement {
 }
 
 /** Families with the ingredients that bring them. */
-export function sayAllergens({ blend }: Scene, language: Language): string {
+function sayAllergens({ blend }: Scene, language: Language): string {
   const families = new Map<string, string[]>();
   for (const { ingredient } of blend?.parts ?? []) {
     for (const family of ingredient.allergenFamilies) {

@@ -32,7 +32,7 @@ const SIGNS: Record<Scene["verdict"], string> = {
 };
 
 /** The sign of a verdict: a tick, a warning triangle, a question mark. */
-export function markForVerdict(verdict: Scene["verdict"]): SVGSVGElement {
+function markForVerdict(verdict: Scene["verdict"]): SVGSVGElement {
   const attributes = { class: "sign", viewBox: "0 0 18 18", "aria-hidden": "true" };
   return svg("svg", attributes, svg("path", { d: SIGNS[verdict] }));
 }

@@ -76,7 +76,7 @@ export function changeProduct(product: Product, base: string, change: Change): P
 }
 
 /** A bound let out on both sides [hundredths of a percent] */
-export function letOut({ least, greatest }: Bound, by: number): Bound {
+function letOut({ least, greatest }: Bound, by: number): Bound {
   return { least: Math.max(0, least - by), greatest: Math.min(10_000, greatest + by) };
 }
 

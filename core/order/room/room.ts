@@ -37,7 +37,7 @@ export interface RoomReport {
 }
 
 /** Draws for each base: a half-width of 1 % at most in the share that passes. */
-export const USUAL_DRAWS = 9000;
+const USUAL_DRAWS = 9000;
 
 /**
  * Survey a product's room.

@@ -168,7 +168,7 @@ function roundedFit(task: Task, filling: Filling, shift: Shift): Fit | undefined
 }
 
 /** Whole shares, if they keep every rule and every wish. */
-export function fitOf(task: Task, filling: Filling, shares: readonly number[]): Fit | undefined {
+function fitOf(task: Task, filling: Filling, shares: readonly number[]): Fit | undefined {
   const { aim, gone } = filling;
   const parts = partsWith(aim, shares);
   const made = makeBlend(parts);
