@@ -4,6 +4,7 @@
 import type { Context, MiddlewareHandler } from "hono";
 import type { z } from "zod";
 import { Refusal } from "./problem.ts";
+import { pointersOf } from "./typed/pointers.ts";
 
 /** Largest body taken; a blend of 40 parts is under 4 KiB. */
 const BODY_MOST_BYTES = 64 * 1024;
@@ -68,10 +69,7 @@ export async function readJson<Shape extends z.ZodType>(
   const parsed = shape.safeParse(body);
   if (parsed.success) return parsed.data;
   throw new Refusal("request.body.invalid", "The body lacks something or holds something extra.", {
-    errors: parsed.error.issues.slice(0, 20).map(({ path, message }) => ({
-      pointer: path.map((step) => `/${String(step)}`).join(""),
-      detail: message,
-    })),
+    errors: pointersOf(parsed.error),
   });
 }
 

@@ -1,11 +1,13 @@
 /**
- * The words of the cautions, and of allergen families. Only here, so that they can be checked and
+ * The words of the cautions. Only here, so that they can be checked and
  * translated in one place.
  *
  * General good practice at the bench: it never replaces local codes, the supplier's documents or
  * the maker's own safety assessment, and the work order says so (`DEFER`). Figures in {braces} come
  * from the blend.
  */
+import { fill } from "../words/words.ts";
+
 export const CAUTION_WORDS = {
   "bench.water":
     "Keep every drop of water out, steam too: nothing in here stops microbes, and with water " +
@@ -65,31 +67,8 @@ export const DEFER =
 
 /**
  * Fill a caution's words.
- * @throws when a figure is missing: a caution with a hole in it must not be printed
+ * @throws RangeError when a figure is missing: a caution with a hole in it must not be printed
  */
 export function sayCaution(code: CautionCode, figures: Readonly<Record<string, string>>): string {
-  return CAUTION_WORDS[code].replace(/\{(\w+)\}/g, (_, name: string) => {
-    const figure = figures[name];
-    if (figure === undefined) throw new Error(`caution ${code} has no figure for ${name}`);
-    return figure;
-  });
-}
-
-const FAMILY_WORDS: Readonly<Record<string, string>> = {
-  "tree-nut": "oil from tree nuts",
-  "tree-nut-formerly-listed": "fat from nuts that food law no longer lists as allergens",
-  "other-nut": "oil from other nuts",
-  bee: "bee products",
-  maize: "maize",
-  peanut: "peanut oil",
-  sesame: "sesame oil",
-  soy: "soya",
-  "soy-possible": "perhaps soya",
-  wheat: "wheat",
-  wool: "wool grease",
-};
-
-/** An allergen family in words; one that has no words here is named by its id. */
-export function sayFamily(family: string): string {
-  return FAMILY_WORDS[family] ?? family.replaceAll("-", " ");
+  return fill(CAUTION_WORDS[code], figures);
 }

@@ -12,7 +12,8 @@ import { GRAINY_SPECIES_PERCENT, grainySpeciesPercent } from "../judge/grain.ts"
 import type { Melt } from "../judge/melt.ts";
 import { COLDEST_C } from "../judge/softening.ts";
 import { parseTriacylglycerol } from "../judge/triacylglycerol.ts";
-import { type CautionCode, sayCaution, sayFamily } from "./caution-words.ts";
+import { nameFamily } from "../words/words.ts";
+import { type CautionCode, sayCaution } from "./caution-words.ts";
 import { allergenFamilies } from "./label-order.ts";
 import type { Plan } from "./plan.ts";
 
@@ -78,7 +79,7 @@ function allergenCautions(blend: Blend): Caution[] {
     names: ingredients.map(({ name }) => name),
   }));
   if (families.length === 0) return [];
-  const said = families.map(({ family, names }) => `${sayFamily(family)}: ${names.join(", ")}`);
+  const said = families.map(({ family, names }) => `${nameFamily(family)}: ${names.join(", ")}`);
   const contains = { families: said.join("; ") };
   const nuts = families.filter(({ family }) => NUT_FAMILIES.has(family));
   const names = [...new Set(nuts.flatMap((each) => each.names))].join(", ");

@@ -10,7 +10,7 @@
 import type { Blend } from "../blend.ts";
 import type { Ingredient } from "../ingredient.ts";
 import { type FragranceAllergen, fragranceOf } from "../judge/fragrance.ts";
-import { sayFamily } from "./caution-words.ts";
+import { nameFamily } from "../words/words.ts";
 
 export interface LabelEntry {
   readonly inci: string;
@@ -43,7 +43,7 @@ export function labelOrder(blend: Blend): LabelOrder {
     ...inciOrder(blend),
     contains: allergenFamilies(blend).map(
       ({ family, ingredients }) =>
-        `${sayFamily(family)}: ${ingredients.map(({ name }) => name).join(", ")}`,
+        `${nameFamily(family)}: ${ingredients.map(({ name }) => name).join(", ")}`,
     ),
   };
 }
@@ -79,7 +79,7 @@ export function allergenFamilies(
     }
   }
   return [...families]
-    .sort(([one], [other]) => compareNames(sayFamily(one), sayFamily(other)))
+    .sort(([one], [other]) => compareNames(nameFamily(one), nameFamily(other)))
     .map(([family, ingredients]) => ({ family, ingredients }));
 }
 

@@ -24,6 +24,9 @@ export const TILL_LIFE_S = 2 * 3600;
 /** A till session must stay open at least this long after it is opened [s]. */
 const TILL_LEAST_S = 1860;
 
+/** Two in a row that are taken are next to impossible; more means something else is wrong. */
+const REFERENCES_TRIED = 5;
+
 export interface Placed {
   readonly order: OrderAnswer;
   /** The quote had an order already; this is that one. */
@@ -37,7 +40,7 @@ export interface Placed {
  *   last case the order is stored and asking again continues it
  */
 export async function placeOrder(shop: Shop, offers: Offers, token: string): Promise<Placed> {
-  const quote = await openQuote(shop, token);
+  const { quote, shopId } = await openQuote(shop, token);
   const standing = await shop.orders.byQuote(quote.id);
   if (standing) return { order: await continueOrder(shop, standing), repeated: true };
   if (quote.expiresAt <= shop.clock.seconds()) {
@@ -48,20 +51,29 @@ export async function placeOrder(shop: Shop, offers: Offers, token: string): Pro
   }
   await judgeAgain(shop, offers, quote);
   checkPayable(quote);
-  const row = await storeOrder(shop, quote);
-  return { order: await continueOrder(shop, row.order), repeated: row.repeated };
+  const { order, repeated } = await storeOnce(shop, quote.id, (id, reference) =>
+    shop.orders.place({ ...orderOf(quote, shopId), id, reference, ...atTill(shop, id) }),
+  );
+  return { order: await continueOrder(shop, order), repeated };
 }
 
-/** @throws Refusal order.quote.altered when it was not sealed here */
-export async function openQuote(shop: Shop, token: string): Promise<QuoteSnapshot> {
+/**
+ * @returns what was sealed, and the shop that sealed it
+ * @throws Refusal order.quote.altered when it was not sealed here
+ */
+export async function openQuote(
+  shop: Shop,
+  token: string,
+): Promise<{ readonly quote: QuoteSnapshot; readonly shopId: string }> {
   const sealed = QuoteSnapshotShape.safeParse(await shop.seals.openQuote(token));
-  if (!sealed.success || !(await shop.orders.quote(sealed.data.id))) {
+  const stored = sealed.success ? await shop.orders.quote(sealed.data.id) : undefined;
+  if (!sealed.success || !stored) {
     throw new Refusal(
       "order.quote.altered",
       "This quote was not issued here or has been altered. Please ask for a new price.",
     );
   }
-  return sealed.data;
+  return { quote: sealed.data, shopId: stored.shopId };
 }
 
 /** The rules the quote was made under judge it again, with today's figures; a withdrawn product sells nothing. */
@@ -77,33 +89,50 @@ export async function judgeAgain(shop: Shop, offers: Offers, quote: QuoteSnapsho
   judgeOrderable(product, quote.choice, ground);
 }
 
-async function storeOrder(
+/** What an order takes over from its quote. */
+export function orderOf(quote: QuoteSnapshot, shopId: string) {
+  return {
+    shopId,
+    quoteId: quote.id,
+    snapshot: JSON.stringify(quote),
+    totalMinor: quote.totalMinor,
+    currency: quote.currency.code,
+  };
+}
+
+function atTill(shop: Shop, id: string) {
+  return {
+    state: "placed" as const,
+    tillKind: shop.till.kind,
+    tillKey: `order-${id}-1`,
+    placedAt: shop.clock.seconds(),
+  };
+}
+
+/**
+ * Store an order, once a quote.
+ * @param place writes it under an id and a spoken reference that are free
+ * @returns the order; repeated when the quote had one already
+ * @throws Conflict when it cannot be stored for another reason
+ */
+export async function storeOnce(
   shop: Shop,
-  quote: QuoteSnapshot,
+  quoteId: string,
+  place: (id: string, reference: string) => Promise<void>,
 ): Promise<{ readonly order: OrderRow; readonly repeated: boolean }> {
-  const stored = await shop.orders.quote(quote.id);
-  const id = shop.numbers.id();
-  try {
-    await shop.orders.place({
-      id,
-      shopId: stored!.shopId,
-      reference: shop.numbers.reference(),
-      quoteId: quote.id,
-      state: "placed",
-      snapshot: JSON.stringify(quote),
-      totalMinor: quote.totalMinor,
-      currency: quote.currency.code,
-      tillKind: shop.till.kind,
-      tillKey: `order-${id}-1`,
-      placedAt: shop.clock.seconds(),
-    });
-  } catch (error) {
-    if (!(error instanceof Conflict)) throw error;
-    const order = await shop.orders.byQuote(quote.id);
-    if (order) return { order, repeated: true }; // a twin request was faster
-    return storeOrder(shop, quote); // the spoken reference was taken: draw another
+  for (let tries = 1; ; tries++) {
+    const id = shop.numbers.id();
+    try {
+      await place(id, shop.numbers.reference());
+      return { order: (await shop.orders.byId(id))!, repeated: false };
+    } catch (error) {
+      if (!(error instanceof Conflict)) throw error;
+      const order = await shop.orders.byQuote(quoteId);
+      if (order) return { order, repeated: true }; // a twin request was faster
+      // Else the spoken reference was taken, and another is drawn.
+      if (tries === REFERENCES_TRIED) throw error;
+    }
   }
-  return { order: (await shop.orders.byId(id))!, repeated: false };
 }
 
 /** What the till would refuse is refused before an order stands that nobody can pay. */

@@ -12,6 +12,7 @@ import { readFileSync } from "node:fs";
 import * as z from "zod";
 import { Refusal } from "../problem.ts";
 import { RulesShape } from "../shapes.ts";
+import { pointerTo } from "../typed/pointers.ts";
 
 /** A script's NaN arrives as null, because JSON has no word for it; what judges the blend says what is wrong. */
 const Figure = z
@@ -161,8 +162,7 @@ function pointAt(
     const [nearest] = [...issue.errors].sort((one, other) => one.length - other.length);
     return nearest!.flatMap((inner) => pointAt(inner, path));
   }
-  const pointer = path.map((step) => `/${String(step)}`).join("");
-  return [{ pointer, detail: issue.message }];
+  return [{ pointer: pointerTo(path), detail: issue.message }];
 }
 
 /** @param certificates takes up what stands against the certificates of lots */

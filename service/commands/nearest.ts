@@ -12,6 +12,7 @@ import { type Nearest, nearestOrderable } from "#core/order/nearest/nearest.ts";
 import { SEVERAL_MUST_GIVE, sayChanges, sayConflict } from "#core/order/nearest-words.ts";
 import * as z from "zod";
 import { Refusal } from "../problem.ts";
+import { pointersOf } from "../typed/pointers.ts";
 import {
   type BlendFile,
   blendOf,
@@ -52,10 +53,7 @@ export async function nearestCommand(rest: readonly string[]): Promise<string> {
   const parsed = PartsShape.safeParse(json);
   const file = blendOf(withoutBounds(json));
   if (!parsed.success) {
-    const errors = parsed.error.issues.map(({ path, message: detail }) => ({
-      pointer: path.map((step) => `/${String(step)}`).join(""),
-      detail,
-    }));
+    const errors = pointersOf(parsed.error);
     throw new Refusal("request.body.invalid", "A bound cannot be used.", { errors });
   }
   return `${JSON.stringify(answer(file, parsed.data.parts), null, 2)}\n`;

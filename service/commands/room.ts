@@ -10,6 +10,7 @@ import { ingredientById } from "#data/library.ts";
 import * as z from "zod";
 import { Refusal } from "../problem.ts";
 import { FirmnessLawShape, PricePolicyShape, ProductShape } from "../shapes.ts";
+import { pointersOf } from "../typed/pointers.ts";
 import { nameOfIngredient, readJson } from "./blend-file.ts";
 
 /** More than this and the answer takes minutes. */
@@ -102,10 +103,7 @@ function tariffsOf({ product, pricePolicy, costs }: RoomInput) {
 function readProduct(json: unknown): RoomInput {
   const parsed = RequestShape.safeParse(json);
   if (!parsed.success) {
-    const errors = parsed.error.issues.map(({ path, message }) => ({
-      pointer: path.map((step) => `/${String(step)}`).join(""),
-      detail: message,
-    }));
+    const errors = pointersOf(parsed.error);
     const detail = "The input lacks something or holds something extra.";
     throw new Refusal("request.body.invalid", detail, { errors });
   }

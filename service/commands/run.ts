@@ -1,6 +1,7 @@
 /**
  * The commands by name: what `softset` does, apart from where its answer goes.
  */
+import { contentsCommand } from "./contents.ts";
 import { demoSqlCommand, keysCommand, shopSqlCommand, signInSqlCommand } from "./edge.ts";
 import { explainCommand } from "./explain.ts";
 import { judgeCommand } from "./judge.ts";
@@ -14,6 +15,7 @@ const HELP = `softset: judge whipped body butter blends
   softset explain FILE   say which ingredients and kinds of fat make its solids, same FILE
   softset nearest FILE   find the nearest blend that passes its rules, same FILE with bounds
   softset room FILE      say how much of what a product's bounds allow can be ordered
+  softset contents FILE  say whether the jars of a batch hold what their label says
 
 For a shop at the edge:
 
@@ -32,6 +34,7 @@ const COMMANDS: Readonly<Record<string, (rest: readonly string[]) => Promise<str
   explain: explainCommand,
   room: roomCommand,
   nearest: nearestCommand,
+  contents: contentsCommand,
   keys: keysCommand,
   "demo-sql": demoSqlCommand,
   "shop-sql": shopSqlCommand,

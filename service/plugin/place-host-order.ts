@@ -4,11 +4,10 @@
 import type { HostOrderRequest } from "#core/wire-host.ts";
 import type { QuoteSnapshot } from "#core/wire.ts";
 import type { Offers } from "../actions/offer.ts";
-import { judgeAgain, openQuote } from "../actions/place-order.ts";
+import { judgeAgain, openQuote, orderOf, storeOnce } from "../actions/place-order.ts";
 import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
 import type { ApiKeyRow } from "../storage/api-keys.ts";
-import { Conflict } from "../storage/database.ts";
 import type { OrderRow } from "../storage/orders.ts";
 
 export interface HostPlaced {
@@ -29,8 +28,8 @@ export async function placeHostOrder(
   key: ApiKeyRow,
   request: HostOrderRequest,
 ): Promise<HostPlaced> {
-  const quote = await openQuote(shop, request.quote);
-  if ((await shop.orders.quote(quote.id))!.shopId !== key.shopId) {
+  const { quote, shopId } = await openQuote(shop, request.quote);
+  if (shopId !== key.shopId) {
     throw new Refusal("order.quote.unknown", "This quote belongs to another shop than the key.");
   }
   const standing = await shop.orders.byQuote(quote.id);
@@ -70,19 +69,11 @@ async function store(
   quote: QuoteSnapshot,
 ): Promise<HostPlaced> {
   const { customer, deliverTo, hostReference, language } = request;
-  const id = shop.numbers.id();
-  try {
+  const { order, repeated } = await storeOnce(shop, quote.id, (id, reference) =>
     // Nothing is captured here: the money is the host shop's to give back, so `capturedMinor` stays empty.
-    await shop.hostOrders.place({
-      id,
-      shopId: key.shopId,
-      reference: shop.numbers.reference(),
-      quoteId: quote.id,
-      snapshot: JSON.stringify(quote),
-      totalMinor: quote.totalMinor,
-      currency: quote.currency.code,
-      tillKind: "host",
-      tillKey: `host-${id}`,
+    shop.hostOrders.place({
+      ...orderOf(quote, key.shopId),
+      ...{ id, reference, tillKind: "host", tillKey: `host-${id}` },
       apiKeyId: key.id,
       hostReference,
       customerName: customer?.name ?? null,
@@ -90,12 +81,7 @@ async function store(
       deliverTo: deliverTo ? JSON.stringify(deliverTo) : null,
       language: language ?? null,
       placedAt: shop.clock.seconds(),
-    });
-  } catch (error) {
-    if (!(error instanceof Conflict)) throw error;
-    const order = await shop.orders.byQuote(quote.id);
-    if (order) return { order: same(order, key, request), repeated: true }; // a twin was faster
-    return await store(shop, key, request, quote); // the spoken reference was taken: draw another
-  }
-  return { order: (await shop.orders.byId(id))!, repeated: false };
+    }),
+  );
+  return { order: repeated ? same(order, key, request) : order, repeated };
 }

@@ -11,6 +11,7 @@ import { placeHostOrder } from "../plugin/place-host-order.ts";
 import { CancelRequestShape, HostListShape, HostOrderRequestShape } from "../plugin/shapes.ts";
 import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
+import { pointersOf } from "../typed/pointers.ts";
 
 const PRIVATE = { "cache-control": "no-store" };
 
@@ -58,9 +59,6 @@ function readQuery(c: Context) {
   const parsed = HostListShape.safeParse(Object.fromEntries(asked));
   if (parsed.success) return parsed.data;
   throw new Refusal("request.query.invalid", "The query holds something that cannot be used.", {
-    errors: parsed.error.issues.slice(0, 20).map(({ path, message }) => ({
-      pointer: path.map((step) => `/${String(step)}`).join(""),
-      detail: message,
-    })),
+    errors: pointersOf(parsed.error),
   });
 }

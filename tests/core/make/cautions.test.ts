@@ -69,7 +69,7 @@ test("names what it warns of", () => {
   expect(has(SEVEN_BLEND, "allergen.separate-utensils")?.sentence).toContain("Sweet almond oil");
   expect(has(SEVEN_BLEND, "allergen.separate-utensils")?.sentence).not.toContain("Vitamin E");
   expect(has(SEVEN_BLEND, "allergen.contains")?.sentence).toBe(
-    "Contains oil from tree nuts: Sweet almond oil; perhaps soya: Vitamin E (mixed tocopherols).",
+    "Contains possibly soya: Vitamin E (mixed tocopherols); tree nuts: Sweet almond oil.",
   );
   expect(has(SEVEN_BLEND, "rags.self-heat")?.sentence).toContain("Rosehip seed oil");
   expect(has(PLAIN, "hot-fat.scald")?.sentence).toContain("78 °C");

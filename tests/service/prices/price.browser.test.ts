@@ -16,6 +16,8 @@ import { aLotOf } from "./a-lot.ts";
 const PAGES = fileURLToPath(new URL("../../../service/pages", import.meta.url));
 const SHEET = "/maker/products/everyday/price";
 
+const BUILT = fileURLToPath(new URL("../../../.build", import.meta.url));
+
 describe.skipIf(!hasChromium)("the price sheet in a browser", () => {
   const pictures = process.env["SOFTSET_PICTURES"];
   const complaints: string[] = [];
@@ -50,7 +52,9 @@ describe.skipIf(!hasChromium)("the price sheet in a browser", () => {
     server = serve({
       port: 0,
       fetch: (request) => {
-        const [type, body] = assets[new URL(request.url).pathname] ?? [];
+        const { pathname } = new URL(request.url);
+        if (pathname.endsWith(".woff2")) return new Response(readFileSync(`${BUILT}${pathname}`));
+        const [type, body] = assets[pathname] ?? [];
         return type
           ? new Response(body, { headers: { "content-type": type } })
           : shop.app.fetch(request);
