@@ -32,6 +32,7 @@ export interface Edges {
   readonly high: (celsius: number) => number;
 }
 
+/** The two edges of the band of a melt, each reckoned only when it is asked for. */
 export function edgesOf(melt: Melt): Edges {
   const error = relativeError(melt);
   return {

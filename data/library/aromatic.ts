@@ -14,6 +14,7 @@ const UNLISTED: ReadonlySet<string> = new Set(["Methyl Eugenol", "Estragole", "S
 const MILLIONTHS_PER_PERCENT = 10_000;
 const LIMIT_OF = new Map(DERMAL_LIMITS.map((limit) => [limit.substance, limit]));
 
+/** What of an essential oil the core judges by: constituents as ranges of its mass, and limits on skin. */
 export function aromaticOf(oil: EssentialOilFacts): Aromatic {
   const { constituents, annexIIIEntry, phototoxicMostPercent: sun, mostUntold } = oil;
   return {

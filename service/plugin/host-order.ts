@@ -14,6 +14,7 @@ import { type HostListShape, PAGE_USUAL } from "./shapes.ts";
 /** Before making starts an order can be cancelled; later the maker has to be asked. */
 const NOT_BEGUN = ["paid", "held"] as const;
 
+/** An order as its host shop reads it; no personal data, money in minor units, times in seconds since 1970. */
 export async function hostOrder(shop: Shop, order: OrderRow): Promise<HostOrder> {
   const { reference, state, totalMinor, currency, placedAt, cancelAskedAt } = order;
   return {
@@ -40,6 +41,10 @@ export async function ownHostOrder(
   throw new Refusal("order.unknown", "No order of that reference came with this key.");
 }
 
+/**
+ * A page of a key's orders, oldest first.
+ * @returns the orders, and the mark of the next page; null on the last
+ */
 export async function listHostOrders(
   shop: Shop,
   key: ApiKeyRow,

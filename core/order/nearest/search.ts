@@ -41,6 +41,7 @@ const LOOKED_LEAST = 24;
 /** Points short of a rule that lines may be wrong by. */
 const NEARLY = 0.05;
 
+/** Look through the ways to fill the oil places for the blend with the least share moved; tells whether it saw all. */
 export function search(scene: Scene, judge: Judge): Searched {
   const { ways, isWhole } = waysToFill(scene);
   const fillings: Running[] = [];

@@ -85,10 +85,12 @@ export function withBounds(space: Space, bounds: readonly Bound[]): Space {
   return { ...space, slots, lattice: latticeOf(slots, space.total) };
 }
 
+/** A point of the lattice with every share and option still to be said. */
 export function pointIn({ slots }: Space): Point {
   return { options: new Int32Array(slots.length), shares: new Int32Array(slots.length) };
 }
 
+/** The same point again, free to be moved. */
 export function copyOf({ options, shares }: Point): Point {
   return { options: options.slice(), shares: shares.slice() };
 }

@@ -54,6 +54,7 @@ export interface Task {
   readonly check: (blend: Blend) => RuleCheck;
 }
 
+/** What is wished of a base, made ready for the search: goals to weigh and conditions to keep. */
 export function taskOf(desk: Desk, wishes: Wishes): Task {
   const { product, base, choice, ground, tariff } = desk;
   const rules = wishedRules(product.rules, wishes);
