@@ -29,7 +29,7 @@ interface OwnShopFault {
 
 /** Until the maker says otherwise under “Shop”, weights are whole grams, which every scale can show [mg] */
 const FIRST_SCALE_STEP_MG = 1000;
-/** The words of the pages are English. */
+/** The words of the maker’s pages are English. */
 const USUAL_LOCALE = "en-GB";
 const ID_LENGTH_MOST = 40;
 

@@ -52,8 +52,14 @@ const JUDGES = [
   "judge.blend.cannot-judge",
 ] as const;
 const OF_QUOTE = ["order.quote.altered", "order.quote.expired", "order.quote.outdated"] as const;
-const Zone = z.object({
+const OfferQuery = z.object({
   zone: z.string().describe("Where the parcel goes; the warmest zone when not said.").optional(),
+  language: z
+    .string()
+    .describe(
+      "Tag (BCP 47) of the language ingredients are named in; the shop’s own when not said.",
+    )
+    .optional(),
 });
 
 export const OPERATIONS: readonly Operation[] = [
@@ -67,7 +73,7 @@ export const OPERATIONS: readonly Operation[] = [
     ...{ method: "get", path: "/products/{product}", id: "readProduct", chapter: "compose" },
     summary: "All a page needs to compose, judge and price without asking again",
     parameters: { product: "Id of a published product." },
-    query: Zone,
+    query: OfferQuery,
     answers: { 200: { words: "The offer.", shapes: [offer.OfferShape] } },
     problems: OF_PRODUCT,
   },
