@@ -6,7 +6,7 @@ import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { axeFindings } from "./helpers/axe.ts";
-import { hasChromium, launchChromium } from "./helpers/browser.ts";
+import { hasChromium, isComplaint, launchChromium } from "./helpers/browser.ts";
 import { NewUser } from "./helpers/new-user.ts";
 import { type RunningService, runService } from "./helpers/running-shop.ts";
 
@@ -38,7 +38,7 @@ describe.skipIf(!hasChromium)("a first run", { timeout: 120_000 }, () => {
       if (response.status() >= 400) complaints.push(`${response.status()} ${response.url()}`);
     });
     page.on("console", (message) => {
-      if (["error", "warning"].includes(message.type())) complaints.push(message.text());
+      if (isComplaint(message)) complaints.push(message.text());
     });
     const cdp = await page.context().newCDPSession(page);
     await cdp.send("WebAuthn.enable");

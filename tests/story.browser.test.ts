@@ -6,7 +6,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser, Locator, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { hasChromium, launchChromium } from "./helpers/browser.ts";
+import { hasChromium, isComplaint, launchChromium } from "./helpers/browser.ts";
 import { type RunningService, runService } from "./helpers/running-shop.ts";
 
 /** What the storefront says of a blend that sets too hard. */
@@ -37,8 +37,7 @@ describe.skipIf(!hasChromium)("one custom jar", () => {
       if (response.status() >= 400) complaints.push(`${response.status()} ${response.url()}`);
     });
     page.on("console", (message) => {
-      if (["error", "warning"].includes(message.type()))
-        complaints.push(`${message.text()} ${message.location().url}`);
+      if (isComplaint(message)) complaints.push(`${message.text()} ${message.location().url}`);
     });
     return page;
   }

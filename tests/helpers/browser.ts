@@ -2,7 +2,7 @@
  * A real Chromium for a test; tests that need one are skipped, and counted as skipped, where there is none.
  */
 import { existsSync } from "node:fs";
-import { type Browser, chromium } from "playwright-core";
+import { type Browser, type ConsoleMessage, chromium } from "playwright-core";
 
 const CHROMIUM = [
   process.env["SOFTSET_CHROMIUM"],
@@ -26,4 +26,13 @@ export function launchChromium(): Promise<Browser> {
       "--disable-sync",
     ],
   });
+}
+
+/**
+ * Whether the browser finds fault with a page: errors, and warnings but one. "Preloaded but not used within a few
+ * seconds" tells how busy the machine was, since it counts from the load event to the first paint.
+ */
+export function isComplaint(message: ConsoleMessage): boolean {
+  if (message.type() === "warning") return !/was preloaded using link preload/.test(message.text());
+  return message.type() === "error";
 }

@@ -5,7 +5,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import type { ChangeDetail } from "#widget/events.ts";
 import { LANGUAGES, widgetBuild, wordsBuild } from "#widget/bundle.mjs";
 import { axeFindings } from "../helpers/axe.ts";
-import { hasChromium, launchChromium } from "../helpers/browser.ts";
+import { hasChromium, isComplaint, launchChromium } from "../helpers/browser.ts";
 import { anOffer } from "../helpers/offer.ts";
 import { type BareShop, aProblem, ONE_COMPOSER, openShop } from "./bare-shop.ts";
 
@@ -42,7 +42,7 @@ describe.skipIf(!hasChromium)("the composer in a browser", { timeout: 30_000 }, 
     context = await browser.newContext({ viewport: { width: 390, height: 844 }, ...settings });
     const page = await context.newPage();
     page.on("console", (message) => {
-      if (["error", "warning"].includes(message.type())) complaints.push(message.text());
+      if (isComplaint(message)) complaints.push(message.text());
     });
     page.on("pageerror", (fault) => complaints.push(String(fault)));
     await page.goto(shop.url);

@@ -5,7 +5,7 @@ import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { nearestBuild, widgetBuild } from "#widget/bundle.mjs";
 import { axeFindings } from "../helpers/axe.ts";
-import { hasChromium, launchChromium } from "../helpers/browser.ts";
+import { hasChromium, isComplaint, launchChromium } from "../helpers/browser.ts";
 import { anOffer } from "../helpers/offer.ts";
 import { type BareShop, openShop } from "./bare-shop.ts";
 
@@ -48,7 +48,7 @@ describe.skipIf(!hasChromium)(
       context = await browser.newContext({ viewport: { width: 390, height: 844 }, ...settings });
       const page = await context.newPage();
       page.on("console", (message) => {
-        if (["error", "warning"].includes(message.type())) complaints.push(message.text());
+        if (isComplaint(message)) complaints.push(message.text());
       });
       page.on("pageerror", (fault) => complaints.push(String(fault)));
       await page.goto(shop.url);

@@ -1,22 +1,26 @@
 /** The price sheet in real Chromium: it answers while it is filled in, and it is for everyone. */
-import { build } from "esbuild";
-import { readFileSync, readdirSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import type { AddressInfo } from "node:net";
-import { join } from "node:path";
+import { extname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { type ServerType, serve } from "@hono/node-server";
 import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { axeFindings } from "../../helpers/axe.ts";
-import { hasChromium, launchChromium } from "../../helpers/browser.ts";
+import { hasChromium, isComplaint, launchChromium } from "../../helpers/browser.ts";
 import { lots } from "#data/schema.ts";
 import { type TestShop, openTestShop } from "../../helpers/shop.ts";
 import { aLotOf } from "./a-lot.ts";
 
-const PAGES = fileURLToPath(new URL("../../../service/pages", import.meta.url));
 const SHEET = "/maker/products/everyday/price";
 
 const BUILT = fileURLToPath(new URL("../../../.build", import.meta.url));
+const TYPES: Readonly<Record<string, string>> = {
+  ".css": "text/css",
+  ".js": "text/javascript",
+  ".svg": "image/svg+xml",
+  ".woff2": "font/woff2",
+};
 
 describe.skipIf(!hasChromium)("the price sheet in a browser", () => {
   const pictures = process.env["SOFTSET_PICTURES"];
@@ -31,33 +35,15 @@ describe.skipIf(!hasChromium)("the price sheet in a browser", () => {
     shop = await openTestShop();
     cookie = await shop.signIn();
     await shop.db.q.insert(lots).values(aLotOf("shea-butter", 2_360));
-    const css = readdirSync(`${PAGES}/bench`)
-      .sort()
-      .map((name) => readFileSync(`${PAGES}/bench/${name}`, "utf8"))
-      .join("");
-    const { outputFiles } = await build({
-      entryPoints: [`${PAGES}/scripts/price.ts`],
-      bundle: true,
-      format: "esm",
-      target: "es2022",
-      minify: true,
-      write: false,
-      absWorkingDir: fileURLToPath(new URL("../../..", import.meta.url)),
-    });
-    const assets: Readonly<Record<string, readonly [string, string]>> = {
-      "/assets/bench.css": ["text/css", css],
-      "/assets/icon.svg": ["image/svg+xml", "<svg xmlns='http://www.w3.org/2000/svg'/>"],
-      "/assets/price.js": ["text/javascript", outputFiles[0]!.text],
-    };
     server = serve({
       port: 0,
       fetch: (request) => {
         const { pathname } = new URL(request.url);
-        if (pathname.endsWith(".woff2")) return new Response(readFileSync(`${BUILT}${pathname}`));
-        const [type, body] = assets[pathname] ?? [];
-        return type
-          ? new Response(body, { headers: { "content-type": type } })
-          : shop.app.fetch(request);
+        if (!pathname.startsWith("/assets/")) return shop.app.fetch(request);
+        const type = TYPES[extname(pathname)]!;
+        return new Response(readFileSync(`${BUILT}${pathname}`), {
+          headers: { "content-type": type },
+        });
       },
     });
     await new Promise((resolve) => server.once("listening", resolve));
@@ -84,7 +70,7 @@ describe.skipIf(!hasChromium)("the price sheet in a browser", () => {
     const page = await context.newPage();
     page.on("pageerror", (error) => complaints.push(String(error)));
     page.on("console", (message) => {
-      if (["error", "warning"].includes(message.type())) complaints.push(message.text());
+      if (isComplaint(message)) complaints.push(message.text());
     });
     await page.goto(`${url}${path}`);
     return [context, page];

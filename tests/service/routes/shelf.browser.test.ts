@@ -6,7 +6,7 @@ import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { axeFindings } from "../../helpers/axe.ts";
-import { hasChromium, launchChromium } from "../../helpers/browser.ts";
+import { hasChromium, isComplaint, launchChromium } from "../../helpers/browser.ts";
 import { type RunningService, runService } from "../../helpers/running-shop.ts";
 
 describe.skipIf(!hasChromium)("the shelf in a browser", () => {
@@ -22,7 +22,7 @@ describe.skipIf(!hasChromium)("the shelf in a browser", () => {
     // The pages' own policy lets no script in but theirs, and axe is one.
     page = await browser.newPage({ viewport: { width: 390, height: 844 }, bypassCSP: true });
     page.on("console", (message) => {
-      if (["error", "warning"].includes(message.type())) complaints.push(message.text());
+      if (isComplaint(message)) complaints.push(message.text());
     });
     await page.goto(service.makerLink);
     await page.locator("main button").first().click();
