@@ -33,6 +33,7 @@ const PAGE_KINDS = {
   "compose.part.missing": { mend: "customer", weight: "refuses" },
   "compose.part.unexpected": { mend: "customer", weight: "refuses" },
   "compose.base.unknown": { mend: "customer", weight: "refuses" },
+  "compose.ingredient.ran-out": { mend: "customer", weight: "refuses" },
   "compose.ingredient.unknown": { mend: "nobody", weight: "refuses" },
   "judge.composition.component-unknown": { mend: "maker", weight: "cannot-judge" },
   "judge.composition.not-whole": { mend: "maker", weight: "cannot-judge" },

@@ -137,4 +137,6 @@ export interface Ingredient {
   readonly aromatic?: Aromatic;
   /** Most of it in any jar [hundredths of a percent]; no limit when missing. */
   readonly mostShare?: number;
+  /** None is left at the maker's for the time being. */
+  readonly ranOut?: true;
 }

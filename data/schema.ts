@@ -9,6 +9,7 @@
 import { sql } from "drizzle-orm";
 import { check, integer, sqliteTable } from "drizzle-orm/sqlite-core";
 
+export { batchRecord } from "./schema/batch-record.ts";
 export { batches } from "./schema/batches.ts";
 export { kitchenLaws, testJars } from "./schema/kitchen.ts";
 export { eventEndpoints, messages } from "./schema/messages.ts";

@@ -1,11 +1,14 @@
 /**
  * The app: middleware and routes over the ports, the same in Node and at the edge.
  */
-import { type ErrorHandler, Hono } from "hono";
+import { type Context, type ErrorHandler, Hono } from "hono";
+import { accepts } from "hono/accepts";
 import { requestId } from "hono/request-id";
 import { offersOf } from "./actions/offer.ts";
 import { isOpenToOtherPages, limitBody, openToOtherPages } from "./middleware.ts";
+import { type Reader, benchProblem, customerProblem } from "./pages/problem-page.ts";
 import { renderPage } from "./pages/render.ts";
+import { shopPages } from "./pages/shop-pages.ts";
 import type { Ports, Shop } from "./ports.ts";
 import { Refusal, problemOf } from "./problem.ts";
 import { assetRoutes } from "./routes/assets.ts";
@@ -21,6 +24,7 @@ import { pageRoutes } from "./routes/pages.ts";
 import { paymentEventRoutes } from "./routes/payment-events.ts";
 import { priceRoutes } from "./routes/price.ts";
 import { wishesRoutes } from "./routes/wishes.ts";
+import { LANGS } from "./words/speak.ts";
 
 /** Build the app. */
 export function createApp(shop: Shop): Hono {
@@ -43,15 +47,32 @@ export function createApp(shop: Shop): Hono {
   app.route("/assets", assetRoutes(shop));
   app.route("/maker", makerRoutes(shop));
   app.route("/", pageRoutes(shop, offers));
-  app.notFound(() => {
+  // A route, not `notFound`: that one is left behind when this app is put into another, as on a machine of its own.
+  app.all("*", () => {
     throw new Refusal("request.route.unknown", "There is nothing at this address.");
   });
-  app.onError(answerError(shop.log));
+  const page = shopPages(shop.till);
+  app.onError(
+    answerError(shop.log, async (c, refusal, instance) => {
+      const reader = (c.get("reader") as Reader | undefined) ?? (await readerOf(shop, c));
+      return page("shop-message", customerProblem(refusal, instance, reader));
+    }),
+  );
   return app;
+}
+
+/** Whose shop it is; while it cannot be read, whoever looks is spoken to as their browser asks. */
+async function readerOf({ shops }: Shop, c: Context): Promise<Reader> {
+  const shop = await shops.first().catch(() => undefined);
+  if (shop) return { shop, locale: shop.locale };
+  const supports = [...LANGS];
+  const locale = accepts(c, { header: "Accept-Language", supports, default: "en" });
+  return { shop: undefined, locale };
 }
 
 /**
  * The app while the shop cannot be opened: says why, to every request, and hands out only what its page needs.
+ * What stands against it is for whoever runs the shop, so it is English.
  * @param why a Refusal, or any other fault, which is then only logged
  */
 export function createClosedApp(ports: Pick<Ports, "asset" | "log">, why: Error): Hono {
@@ -65,9 +86,14 @@ export function createClosedApp(ports: Pick<Ports, "asset" | "log">, why: Error)
   return app;
 }
 
-/** A refusal as a problem document or, for a person with a browser, as a page. */
-function answerError(log: Ports["log"]): ErrorHandler {
-  return (error, c) => {
+type CustomerPage = (c: Context, refusal: Refusal, instance: string) => Promise<string>;
+
+/**
+ * A refusal as a problem document or, for a person with a browser, as a page.
+ * @param customerPage the page for whoever is not on the maker's side; without one, all get the maker's
+ */
+function answerError(log: Ports["log"], customerPage?: CustomerPage): ErrorHandler {
+  return async (error, c) => {
     const refusal = error instanceof Refusal ? error : failed(error);
     const id = c.get("requestId");
     if (refusal.status >= 500) {
@@ -78,17 +104,20 @@ function answerError(log: Ports["log"]): ErrorHandler {
       c.header("retry-after", String(refusal.particulars.retryAfterS));
     }
     c.header("x-content-type-options", "nosniff");
-    const problem = problemOf(refusal, `urn:uuid:${id}`);
+    const instance = `urn:uuid:${id}`;
+    const problem = problemOf(refusal, instance);
     if (c.req.path.startsWith("/v1/") || !c.req.header("accept")?.includes("text/html")) {
       if (isOpenToOtherPages(c)) c.header("access-control-allow-origin", "*");
       return c.body(JSON.stringify(problem), refusal.status, {
         "content-type": "application/problem+json",
       });
     }
-    const sentences = (problem.findings ?? []).map(({ sentence }) => sentence);
-    const back = c.req.path.startsWith("/maker/") ? "/maker" : "/";
-    const model = { title: problem.title, problem, sentences, back };
-    return c.html(renderPage("message", model), refusal.status);
+    const isBench = /^\/maker(\/|$)/.test(c.req.path);
+    const page =
+      customerPage && !isBench
+        ? await customerPage(c, refusal, instance)
+        : renderPage("message", benchProblem(problem, isBench ? "/maker" : "/"));
+    return c.html(page, refusal.status);
   };
 }
 

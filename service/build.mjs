@@ -111,6 +111,7 @@ const SHEETS = {
   "reference.css": ["service/pages/fonts.css", "service/pages/reference.css"],
   "receipt.css": ["service/pages/fonts.css", "service/pages/receipt.css"],
   "print.css": ["service/pages/fonts.css", "service/documents/print.css"],
+  "labels.css": ["service/pages/fonts.css", "service/documents/labels.css"],
   "bench.css": ["service/pages/fonts.css", ...filesOf("service/pages/bench", ".css")],
 };
 const FONT = "node_modules/@fontsource";

@@ -6,6 +6,7 @@ import type { Clock, Numbers } from "./numbers.ts";
 import type { Seals } from "./seals.ts";
 import { apiKeysIn } from "./storage/api-keys.ts";
 import { batchLotsIn } from "./storage/batch-lots.ts";
+import { batchRecordIn } from "./storage/batch-record.ts";
 import { batchesIn } from "./storage/batches.ts";
 import { csvUploadsIn } from "./storage/csv-uploads.ts";
 import type { Database } from "./storage/database.ts";
@@ -84,6 +85,7 @@ function storesOf(db: Database) {
     orderSearch: orderSearchIn(db),
     batches: batchesIn(db, orders),
     batchLots: batchLotsIn(db),
+    batchRecord: batchRecordIn(db),
     trace: traceIn(db),
     events: paymentEventsIn(db),
     refunds: refundsIn(db, orders),

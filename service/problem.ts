@@ -43,6 +43,9 @@ const KINDS = {
   "order.state.conflict": [409, "The order is no longer in that state"],
   "make.batch.refused": [422, "No batch can be made of these orders"],
   "make.batch.unknown": [404, "There is no such batch"],
+  "make.label.refused": [422, "These labels cannot be printed"],
+  "make.label.unknown": [404, "There is no such print of labels"],
+  "make.label.void": [409, "This print of labels is void"],
   "make.lot.unknown": [404, "There is no such lot"],
   "payment.signature.invalid": [400, "The signature does not fit"],
   "payment.charge.invalid": [422, "This amount cannot be charged"],
@@ -89,6 +92,8 @@ export interface Particulars {
   readonly errors?: Problem["errors"];
   /** Seconds after which trying again makes sense. */
   readonly retryAfterS?: number;
+  /** Key of the sentence that customers read (`words/refusals.ts`), where the code alone says too little. */
+  readonly told?: string;
   readonly cause?: unknown;
 }
 

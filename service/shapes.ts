@@ -9,6 +9,7 @@ import type { PricePolicy } from "#core/price/policy.ts";
 import { PARTS_GREATEST, WHOLE } from "#core/blend.ts";
 import * as z from "zod";
 import { CARRIAGE_WAYS_MOST } from "./tills/currency.ts";
+import { LabelSettingsShape } from "./documents/label-settings.ts";
 
 const Id = z.string().min(1).max(64);
 /** A share is checked for its range by the core, which names the ingredient; here only for being a number at all. */
@@ -191,6 +192,7 @@ export const ShopParticularsShape = z.strictObject({
   carriage: z.array(CarriageSetShape).max(CARRIAGE_WAYS_MOST).exactOptional(),
   /** ISO 3166-1 codes of the countries parcels go to; the bench's own when missing. */
   deliverTo: z.array(z.string().length(2)).min(1).exactOptional(),
+  label: LabelSettingsShape.exactOptional(),
 });
 
 export type ShopParticulars = z.infer<typeof ShopParticularsShape>;

@@ -103,6 +103,38 @@ describe.each(SETS)("%s", (set) => {
   });
 });
 
+/** How a language sets its marks (French: Imprimerie nationale; no-break, and narrow before the high ones). */
+const SLIPS: readonly (readonly [string, RegExp])[] = [
+  ["fr", /[^\u202f][;!?](?!\p{L})/u],
+  ["fr", /[^\u00a0]:(?=\s|$)|«[^\u00a0]|[^\u00a0]»/],
+  ["de", /["”«»]|„[^“]*$/],
+  ["es", /["„“”]|(?<!¿[^?]*)\?|(?<!¡[^!]*)!/],
+  ...["de", "es", "fr"].map((language) => [language, /\d (%|°C|g\b)|'|\.\.\.| {2}/] as const),
+];
+
+describe("marks and spaces", () => {
+  it.each(SLIPS)("are set in %s as it sets them: not %s", (language, slip) => {
+    const slips = SETS.flatMap((set) => [...messagesOf(set, language)]).filter(([, said]) =>
+      slip.test(said.replaceAll(/\{\w+, (plural|select),.*\}/gs, "")),
+    );
+    expect(slips).toEqual([]);
+  });
+});
+
+describe("what is called by its label", () => {
+  const said = (set: string, language: string, key: string) =>
+    messagesOf(set, language).get(key) ?? "missing";
+
+  it.each(["en", ...OTHERS])("is called as it reads in %s", (language) => {
+    const field = said("widget/words/more.", language, "open / field");
+    expect(said("service/words/", language, "order / codeHint")).toContain(field);
+    const again = said("service/words/", language, "order / again");
+    expect(said("widget/words/more.", language, "open / reference")).toContain(again);
+    const undo = said("widget/words/", language, "blend / undo");
+    expect(said("widget/words/more.", language, "wish / taken")).toContain(undo);
+  });
+});
+
 describe("the core's sentences", () => {
   it.each(["en", ...OTHERS])(
     "hold plain figures alone in %s, since the core has no grammar",

@@ -4,7 +4,7 @@ import { type ComposerPage, composerPage, sayScene } from "./composer-page.ts";
 import { html, say } from "./dom.ts";
 import { tell } from "./events.ts";
 import { keep, reopen } from "./keep.ts";
-import { breath } from "./idle.ts";
+import { afterSilence, breath } from "./idle.ts";
 import { wayBackOf } from "./keys.ts";
 import { type Language, askedOf } from "./language.ts";
 import { type Opening, openOffer } from "./opening.ts";
@@ -72,8 +72,11 @@ export class BlendComposer extends HTMLElement {
   #teller: Teller = FIRST_WORDS;
   /** Counts loads, so that a late answer to an earlier one is dropped. */
   #loads = 0;
-  #hush: ReturnType<typeof setTimeout> | undefined;
-  #settling: ReturnType<typeof setTimeout> | undefined;
+  readonly #speaking = afterSilence(HUSH_MS, () => this.#speak());
+  readonly #settling = afterSilence(SETTLE_MS, () => {
+    this.#keep();
+    void this.#advise();
+  });
   #alert = "";
   #done = "";
 
@@ -155,7 +158,7 @@ export class BlendComposer extends HTMLElement {
     this.#open = { ...made, state, scene, advice: undefined };
     this.#spoken.lang = language.lang;
     this.#show();
-    this.#settleSoon();
+    this.#settling.soon();
     this.#body.replaceChildren(page.node);
     if (linked && (isVisit() || isMakersBase(state))) void page.arrive(linked);
   }
@@ -177,26 +180,15 @@ export class BlendComposer extends HTMLElement {
     this.#tellChange(open);
     const done: Partial<Record<Act["kind"], Say>> = open.language.words.spoken;
     this.#done = done[doing.kind]?.() ?? "";
-    this.#speakSoon();
-    this.#settleSoon();
+    this.#speaking.soon();
+    this.#settling.soon();
   }
 
-  #speakSoon(): void {
-    clearTimeout(this.#hush);
-    this.#hush = setTimeout(() => {
-      const open = this.#open;
-      if (!open) return;
-      const scene = sayScene(open.scene, open.advice, open.language);
-      say(this.#spoken, `${this.#done} ${scene}`.trim());
-    }, HUSH_MS);
-  }
-
-  #settleSoon(): void {
-    clearTimeout(this.#settling);
-    this.#settling = setTimeout(() => {
-      this.#keep();
-      void this.#advise();
-    }, SETTLE_MS);
+  #speak(): void {
+    const open = this.#open;
+    if (!open) return;
+    const scene = sayScene(open.scene, open.advice, open.language);
+    say(this.#spoken, `${this.#done} ${scene}`.trim());
   }
 
   async #advise(): Promise<void> {
@@ -208,7 +200,7 @@ export class BlendComposer extends HTMLElement {
     if (!advice || !isWanted()) return;
     open.advice = advice;
     this.#show();
-    this.#speakSoon();
+    this.#speaking.soon();
   }
 
   #buy(): void {
@@ -265,8 +257,8 @@ export class BlendComposer extends HTMLElement {
   }
 
   #close(): void {
-    clearTimeout(this.#hush);
-    clearTimeout(this.#settling);
+    this.#speaking.stop();
+    this.#settling.stop();
     this.#keep();
     this.#open = undefined;
     this.#alert = "";

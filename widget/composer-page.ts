@@ -3,7 +3,7 @@
  */
 import type { ProductOffer } from "#core/wire.ts";
 import type { Advice } from "./advice.ts";
-import { type View, button, hide, html, say } from "./dom.ts";
+import { type View, button, hide, html, say, saySteady } from "./dom.ts";
 import type { Language } from "./language.ts";
 import type { MoreHost } from "./more/ground.ts";
 import type { Scene } from "./scene.ts";
@@ -99,8 +99,8 @@ function stripView(
 ): View<Advised> {
   const says = language.words;
   const picture = thumbnail(offer);
-  const words = html("span", { class: "strip-words" });
-  const price = html("strong", {});
+  const words = html("span", { class: "strip-words steady" });
+  const price = html("strong", { class: "steady" });
   const changes = html("span", { class: "changes" });
   const line = html("div", { class: "strip-line" }, html("div", {}, picture.node), words, price);
   let offered: Scene | undefined;
@@ -113,8 +113,8 @@ function stripView(
       const { verdict, judgement, price: shown } = scene;
       picture.show(scene);
       const isReady = verdict === "orderable";
-      say(words, isReady ? sayFirmnessShort(judgement, language) : says.verdict[verdict]());
-      say(price, shown ? language.money(shown.totalMinor) : "");
+      saySteady(words, isReady ? sayFirmnessShort(judgement, language) : says.verdict[verdict]());
+      saySteady(price, shown ? language.money(shown.totalMinor) : "");
       offered = advice?.kind === "found" ? advice.scene : undefined;
       hide(nearest, !offered);
       if (advice?.kind === "found") say(changes, says.offer.nearest({ changes: advice.changes }));

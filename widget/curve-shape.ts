@@ -42,20 +42,25 @@ export function scaleOf({ left, right, top, bottom }: Frame): Scale {
 }
 
 /**
- * SVG path data of the three shapes that follow the fat. One point a degree lies so close that
- * straight pieces read as a curve, which no smoothing then bends beyond the figures.
+ * Corners of an SVG polyline that follows the fat; those of the band close a polygon. One point a degree lies so close
+ * that straight pieces read as a curve, which no smoothing then bends beyond the figures.
  */
-export function fatPaths(points: readonly SolidFatPoint[], { x, y }: Scale) {
-  const along = (run: readonly SolidFatPoint[], value: (point: SolidFatPoint) => number) =>
-    run.map((point) => `${x(point.celsius)},${y(value(point))}`).join("L");
-  if (points.length === 0) return { settled: "", fresh: "", band: "" };
-  const upper = along(points, ({ high }) => high);
-  const lower = along([...points].reverse(), ({ low }) => low);
-  return {
-    settled: `M${along(points, ({ settled }) => settled)}`,
-    fresh: `M${along(points, ({ fresh }) => fresh)}`,
-    band: `M${upper}L${lower}Z`,
-  };
+export function fatLine(
+  kind: "settled" | "fresh" | "band",
+  points: readonly SolidFatPoint[],
+  { x, y }: Scale,
+): string {
+  const along = (run: readonly SolidFatPoint[], value: "settled" | "fresh" | "high" | "low") =>
+    run.map((point) => `${written(x(point.celsius))},${written(y(point[value]))}`).join(" ");
+  if (kind !== "band") return along(points, kind);
+  return `${along(points, "high")} ${along([...points].reverse(), "low")}`.trim();
+}
+
+const texts: string[] = [];
+
+/** A length in whole tenths, as text. Writing hundreds of broken numbers out is half the work of bending the lines. */
+function written(px: number): string {
+  return (texts[Math.round(px * 10)] ??= String(px));
 }
 
 export interface Zone {

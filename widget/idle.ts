@@ -1,5 +1,5 @@
 /**
- * Work that can wait until nothing else is to be done.
+ * Work that can wait: until nothing else is to be done, or until nobody has asked for it a while.
  */
 const LONGEST_WAIT_MS = 500;
 
@@ -15,4 +15,32 @@ export function idle(): Promise<void> {
 /** Let the browser do what waits, a tap or a frame, before more is done. */
 export function breath(): Promise<void> {
   return new Promise((done) => setTimeout(done));
+}
+
+/** Something to do once nobody has asked for it a while. */
+export interface AfterSilence {
+  /** Ask for it: the silence begins anew. */
+  soon(): void;
+  stop(): void;
+}
+
+/** The timer runs on while it is asked for again and again, and looks at the clock when it ends: setting one is dear. */
+export function afterSilence(silenceMs: number, doing: () => void): AfterSilence {
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  let due = 0;
+  const look = () => {
+    const left = due - performance.now();
+    timer = left > 0 ? setTimeout(look, left) : undefined;
+    if (!timer) doing();
+  };
+  return {
+    soon() {
+      due = performance.now() + silenceMs;
+      timer ??= setTimeout(look, silenceMs);
+    },
+    stop() {
+      clearTimeout(timer);
+      timer = undefined;
+    },
+  };
 }

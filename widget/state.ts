@@ -203,5 +203,16 @@ function withoutRun({ run: _run, stuckRow: _stuck, ...rest }: ComposerState): Co
 }
 
 function isSame(one: Choice, other: Choice): boolean {
-  return JSON.stringify(one) === JSON.stringify(other);
+  const isSameAt = (parts: Choice["butters"], others: Choice["butters"]) =>
+    parts.every(({ ingredient, share }, at) => {
+      const there = others[at];
+      return there?.ingredient === ingredient && there.share === share;
+    });
+  if (one === other) return true;
+  // The rows of a base are always the same, in the same order.
+  return (
+    one.base === other.base &&
+    isSameAt(one.butters, other.butters) &&
+    isSameAt(one.oils, other.oils)
+  );
 }

@@ -24,6 +24,7 @@ import { type OilPhase, oilPhase } from "./oil-phase.ts";
 import type { Oxidation } from "./oxidation.ts";
 import type { NamedPlace } from "./places.ts";
 import { type PoreRules, type PoreSummary, poreFindings, ratePores } from "./pore-rating.ts";
+import { ranOutFindings } from "./ran-out.ts";
 import { COLDEST_C, WARMEST_C, settledHoldsTo, slipMeltingC } from "./softening.ts";
 import { solidFatPercent, structurePoints } from "./solid-fat.ts";
 
@@ -109,7 +110,12 @@ export function judgeBlend(blend: Blend, question: Question): Judgement {
     ...questionFindings(question),
     ...blend.parts.flatMap(({ ingredient }) => compositionFindings(ingredient)),
   ];
-  const findings = [...standing, ...dermalFindings(blend), ...poreFindings(blend, rules)];
+  const findings = [
+    ...standing,
+    ...ranOutFindings(blend),
+    ...dermalFindings(blend),
+    ...poreFindings(blend, rules),
+  ];
   if (standing.length > 0) return gather(blend, poreRating, findings);
   const melt = meltOf(blend);
   if (!melt) {

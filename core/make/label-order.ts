@@ -5,7 +5,8 @@
  * Every market asks for descending order above 1 % (Reg. (EC) 1223/2009 Art. 19(1)(g); 21 CFR 701.3); at 1 % or less
  * any order is allowed, and keeping to mass there is allowed everywhere. Shares decide, not weighed targets: rounding
  * to the scale never turns two names round. Ingredients with one INCI name (sunflower and high-oleic sunflower) stand
- * once, and so does an oil that the law lists by its INCI name. Nothing here is a colourant, whose rule is left out.
+ * once, and so does an oil that the law lists by its INCI name. Colourants stand behind the others, whatever their mass;
+ * they are told by their Colour Index number, which is their INCI name in the EU.
  */
 import type { Blend } from "../blend.ts";
 import type { Ingredient } from "../ingredient.ts";
@@ -16,7 +17,7 @@ export interface LabelEntry {
   readonly inci: string;
   /** [hundredths of a percent] */
   readonly share: number;
-  /** At 1 % or less the law leaves the order free. */
+  /** At 1 % or less, and for colourants, the law leaves the order free. */
   readonly orderFree: boolean;
 }
 
@@ -52,14 +53,23 @@ export function labelOrder(blend: Blend): LabelOrder {
 export function inciOrder(blend: Blend): Omit<LabelOrder, "contains"> {
   const merged = new Map<string, { inci: string; share: number }>();
   for (const { ingredient, share } of blend.parts) {
+    if (share === 0) continue;
     const inci = ingredient.inci.trim().replace(/\s+/g, " ");
     const key = inci.toLowerCase();
     const before = merged.get(key);
     merged.set(key, { inci: before?.inci ?? inci, share: (before?.share ?? 0) + share });
   }
   const entries = [...merged.values()]
-    .sort((one, other) => other.share - one.share || compareNames(one.inci, other.inci))
-    .map((entry) => ({ ...entry, orderFree: entry.share <= ONE_PERCENT }));
+    .sort(
+      (one, other) =>
+        Number(isColourant(one.inci)) - Number(isColourant(other.inci)) ||
+        other.share - one.share ||
+        compareNames(one.inci, other.inci),
+    )
+    .map((entry) => ({
+      ...entry,
+      orderFree: entry.share <= ONE_PERCENT || isColourant(entry.inci),
+    }));
   const { named, untold } = fragranceOf(blend);
   const allergens = named.filter(({ name }) => !merged.has(name.toLowerCase()));
   const names = [...entries.map(({ inci }) => inci), ...allergens.map(({ name }) => name)];
@@ -81,6 +91,11 @@ export function allergenFamilies(
   return [...families]
     .sort(([one], [other]) => compareNames(nameFamily(one), nameFamily(other)))
     .map(([family, ingredients]) => ({ family, ingredients }));
+}
+
+/** "CI 77491" */
+function isColourant(inci: string): boolean {
+  return /^CI \d{5}/.test(inci);
 }
 
 /** The same order on every machine: no locale takes part. */

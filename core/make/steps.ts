@@ -42,7 +42,7 @@ const REST_BELOW_C = 25;
 export const JUDGE_AFTER_DAYS = 7;
 const CUP_ML = 100;
 /** How far the whipped density may lie from its target (own choice): 5 %. */
-const DENSITY_TOLERANCE = 0.05;
+export const DENSITY_TOLERANCE = 0.05;
 
 /**
  * Write the steps of a batch.

@@ -16,7 +16,7 @@ import { type LabelOrder, labelOrder } from "./label-order.ts";
 import { planBatch } from "./plan.ts";
 import { type JarLine, type ScaledBatch, gramsOnScale, scaleBatch } from "./scale.ts";
 import { STAGES, type Stage, inOrderWeighed, stageOf } from "./stages.ts";
-import { JUDGE_AFTER_DAYS, type Step, writeSteps } from "./steps.ts";
+import { DENSITY_TOLERANCE, JUDGE_AFTER_DAYS, type Step, writeSteps } from "./steps.ts";
 
 export interface OrderServed extends JarLine {
   readonly reference: string;
@@ -93,6 +93,8 @@ export interface WorkOrder extends Pick<
   readonly label: LabelOrder;
   readonly steps: readonly Step[];
   readonly promise: FirmnessPromise;
+  /** What the whipped butter should weigh, and how far from it is still right; missing on older sheets [g/ml] */
+  readonly density?: { readonly target: number; readonly least: number; readonly greatest: number };
   /** Cautions that belong to no step. */
   readonly cautions: Readonly<Record<"storage" | "post" | "customer", readonly Caution[]>>;
   /** What outranks the sheet; to stand on every page. */
@@ -146,6 +148,11 @@ export function makeWorkOrder(
         ...(softensAboveLeastCelsius === undefined
           ? {}
           : { softensAboveLeastC: softensAboveLeastCelsius }),
+      },
+      density: {
+        target: plan.densityGPerMl,
+        least: plan.densityGPerMl * (1 - DENSITY_TOLERANCE),
+        greatest: plan.densityGPerMl * (1 + DENSITY_TOLERANCE),
       },
       cautions: { storage: at("storage"), post: at("post"), customer: at("customer") },
       defer: DEFER,

@@ -21,6 +21,7 @@ import {
 } from "../judge/firmness.ts";
 import { type Melt, meltOf } from "../judge/melt.ts";
 import { poreFindings } from "../judge/pore-rating.ts";
+import { ranOutFindings } from "../judge/ran-out.ts";
 import { COLDEST_C, WARMEST_C, settledHoldsTo } from "../judge/softening.ts";
 import { solidFatPercent, structurePoints } from "../judge/solid-fat.ts";
 import { type Rules, judgeBlend } from "../judge/verdict.ts";
@@ -83,7 +84,11 @@ export function ruleChecker(ground: JudgingGround): (blend: Blend) => RuleCheck 
     softens: rules.softensAboveLeastCelsius === undefined ? Infinity : -Infinity,
   };
   return (blend) => {
-    const weights = [...dermalFindings(blend), ...poreFindings(blend, rules)].map(weightOf);
+    const weights = [
+      ...ranOutFindings(blend),
+      ...dermalFindings(blend),
+      ...poreFindings(blend, rules),
+    ].map(weightOf);
     const findings = () =>
       judgeBlend(blend, { celsius: [], useCelsius, airFraction: air, rules, law }).findings;
     const answer = (isRefused: boolean, isUndecided: boolean, margins: RuleMargins): RuleCheck => ({

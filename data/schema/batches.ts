@@ -18,7 +18,7 @@ export const batches = sqliteTable(
     kind: text({ enum: ["orders", "trial"] })
       .notNull()
       .default("orders"),
-    /** JSON: BatchSheets of the service as issued; a printed sheet and this are the same for good. */
+    /** JSON: BatchSheets of the service as issued; what is changed after that is numbered there, and recorded. */
     workOrder: text().notNull(),
     issuedAt: integer().notNull(),
     /** JSON: BatchClosing of the service: actual weights, yield and checks; null until it is made. */

@@ -41,6 +41,8 @@ export const ingredients = sqliteTable(
     /** Notice when less than this is left [mg] */
     lowBelowMg: integer(),
     note: text().notNull(),
+    /** Since when none is to be had and customers cannot choose it; null when there is some. */
+    ranOutAt: integer(),
     archivedAt: integer(),
     revision: integer().notNull().default(1),
   },

@@ -3,6 +3,7 @@
  */
 import { openBench } from "../batches/bench-day.ts";
 import { type BatchPlan, planOrders } from "../batches/plan.ts";
+import { issueRecorded } from "../batches/record-issue.ts";
 import type { BatchSheets } from "../batches/sheets.ts";
 import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
@@ -51,7 +52,7 @@ export async function issueBatch(
     })),
   );
   try {
-    await shop.batches.issue(batch, moves);
+    await issueRecorded(shop, batch, moves);
   } catch (error) {
     if (!(error instanceof Conflict)) throw error;
     throw new Refusal(

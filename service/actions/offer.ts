@@ -16,7 +16,7 @@ import { Refusal } from "../problem.ts";
 import { type Season, seasonAt } from "../products/season.ts";
 import { shipDaysOf } from "../products/ship-days.ts";
 import type { Ground } from "./judge-choice.ts";
-import { pantryOf } from "./pantry.ts";
+import { type IngredientOf, type Pantry, pantryOf } from "./pantry.ts";
 import { materialCosts } from "../prices/material-costs.ts";
 import { TILL_CURRENCIES } from "../tills/currency-table.ts";
 import {
@@ -138,7 +138,7 @@ async function buildOffer(
   const season = seasonAt(published, particulars, shipDay, zone);
   const product: Product = { ...published, rules: season.rules };
   const policy = PricePolicyShape.parse(JSON.parse(row.pricePolicy));
-  const { ingredientOf } = pantry;
+  const ingredientOf = asThereIs(pantry);
   const ids = ingredientsOf(product);
   const costs = await materialCosts(shop, shopId, policy, pantry.costs, ids);
   const stepMinor = TILL_CURRENCIES.get(owner.currency)?.stepMinor ?? 1;
@@ -172,6 +172,17 @@ async function buildOffer(
     scaleStepMg: particulars.scaleStepMg,
     ...carriageOf(particulars, wire.parcel),
   };
+}
+
+/** The maker's ingredients with what ran out marked; of one id always one object, by which its species are kept. */
+function asThereIs({ rows, ingredientOf }: Pantry): IngredientOf {
+  const gone = new Map(
+    rows.flatMap(({ id, ranOutAt }) => {
+      const ingredient = ranOutAt === null ? undefined : ingredientOf(id);
+      return ingredient ? [[id, { ...ingredient, ranOut: true as const }]] : [];
+    }),
+  );
+  return (id) => gone.get(id) ?? ingredientOf(id);
 }
 
 function parcelOf({ parcel, rules }: Season, shipDay: string): { readonly parcel?: ParcelSeason } {

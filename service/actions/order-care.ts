@@ -5,10 +5,12 @@
 import type { OrderState } from "#core/order/states.ts";
 import type { QuoteSnapshot } from "#core/wire.ts";
 import type { Shop } from "../ports.ts";
-import { Refusal } from "../problem.ts";
 import { Conflict } from "../storage/database.ts";
 import { ERASABLE } from "../storage/order-care.ts";
 import type { OrderRow } from "../storage/orders.ts";
+import { shopForReader } from "../words/reader.ts";
+import { refusalTold } from "../words/refusals.ts";
+import { sayIn } from "../words/speak.ts";
 
 /** @throws Refusal order.state.conflict when making has started; asking twice is asking once */
 export async function askToCancel(shop: Shop, order: OrderRow): Promise<void> {
@@ -19,22 +21,23 @@ export async function askToCancel(shop: Shop, order: OrderRow): Promise<void> {
     if (!(error instanceof Conflict)) throw error;
     const now = await shop.orders.byId(order.id);
     if (now?.cancelAskedAt) return;
-    const detail =
-      "The maker has just started on your order, or it is over, so it was not asked for. Please write to the maker.";
-    throw new Refusal("order.state.conflict", detail);
+    throw refusalTold("order.state.conflict", "begun");
   }
 }
 
-/** Why particulars cannot be erased yet, in a sentence; nothing when they can, or were. */
-export function tooEarly(state: OrderState): string | undefined {
+/**
+ * Why particulars cannot be erased yet, in a sentence; nothing when they can, or were.
+ * @param locale of whoever reads it
+ */
+export function tooEarly(state: OrderState, locale: string): string | undefined {
+  const told = earlyFor(state);
+  return told && sayIn(locale, `refused.${told}`);
+}
+
+function earlyFor(state: OrderState): string | undefined {
   if (ERASABLE.includes(state)) return undefined;
-  if (state === "placed") {
-    return "This order waits for its payment. Once it is paid and sent, or has lapsed, this can be done.";
-  }
-  if (state === "in-making" || state === "made") {
-    return "Your jar is being made or posted, and the parcel needs your name and address. Nothing was erased; come back once it is sent.";
-  }
-  return "Your jar is still to be made, and the parcel needs your name and address. Nothing was erased: ask to cancel first, or come back once it is sent.";
+  if (state === "placed") return "erase-unpaid";
+  return state === "in-making" || state === "made" ? "erase-being-made" : "erase-to-make";
 }
 
 /**
@@ -47,16 +50,14 @@ export async function eraseParticulars(
   who: "customer" | "maker",
 ): Promise<void> {
   if (order.erasedAt !== null) return;
-  const early = tooEarly(order.state);
-  if (early) throw new Refusal("order.erasure.too-early", early);
+  const early = earlyFor(order.state);
+  if (early) throw refusalTold("order.erasure.too-early", early);
   try {
     await shop.orderCare.erase(order.id, shop.clock.seconds(), who);
   } catch (error) {
     if (!(error instanceof Conflict)) throw error;
     if ((await shop.orders.byId(order.id))?.erasedAt) return;
-    const detail =
-      "Money of this order is still on its way back, or the order has just changed. Nothing was erased; try again later.";
-    throw new Refusal("order.erasure.too-early", detail);
+    throw refusalTold("order.erasure.too-early", "erase-moving");
   }
 }
 
@@ -102,12 +103,7 @@ export async function orderExport(shop: Shop, order: OrderRow, quote: QuoteSnaps
       createdAt: iso(createdAt),
       sentAt: iso(sentAt),
     })),
-    heldElsewhere:
-      order.tillKind === "stripe"
-        ? "The payment service keeps a record of the payment of its own, as the law asks of it."
-        : order.tillKind === "host"
-          ? "The shop where it was bought keeps a record of the sale of its own."
-          : "Nothing: the payment was practised, and no money moved.",
+    heldElsewhere: sayIn(shopForReader(owner!, order).locale, `erase.elsewhere-${order.tillKind}`),
   };
 }
 

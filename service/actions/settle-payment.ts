@@ -106,7 +106,8 @@ async function moveOrder(shop: Shop, order: OrderRow, session: TillSession): Pro
   const isPlaced = order.state === "placed";
   if (session.state === "paid") await takePayment(shop, order, session);
   else if (session.state === "unpaid" && order.pendingSince === null) {
-    await shop.orders.notePending(order.id, at, "payment on its way");
+    const who = { customerName: session.name, customerEmail: session.email };
+    await shop.orders.notePending(order.id, at, "payment on its way", who);
   } else if (session.state === "failed" && isPlaced) {
     await shop.orders.move({ ...move, to: "expired", what: "the payment did not come through" });
   } else if (session.state === "expired" && isPlaced) {
@@ -144,6 +145,8 @@ async function takePayment(shop: Shop, order: OrderRow, session: TillSession): P
     at,
     who: "till",
     from: NOT_PAID_YET,
+    // Held for its payment and cancelled by the maker, it would be in one of these again.
+    whileUnpaid: true,
     to,
     what: because ?? "paid",
     with: { ...taken, heldBecause: because },

@@ -12,6 +12,8 @@ import type { ClosingFields } from "./closing-fields.ts";
 import { type BatchClosing, readClosing } from "./closing-shape.ts";
 import { type OrderWithQuote, withQuote } from "./groups.ts";
 import { readClosingForm, usedByLot } from "./read-closing.ts";
+import { closedBody } from "./record-told.ts";
+import { recordWith } from "./record.ts";
 import { type BatchRun, linesOf, readSheets } from "./sheets.ts";
 
 /** A batch with what its closing form is filled from. */
@@ -78,8 +80,13 @@ export async function closeBatch(
     saysMade: `batch ${batch.number} made`,
     saysBack: `not filled whole in batch ${batch.number}, waits to be made again`,
   };
+  const origins = new Map(open.lots.map((lot) => [lot.id, lot]));
+  const body = await closedBody(end.closing, origins);
+  const stock = stockStatements(shop, batch, closing, at, hand.personId);
   try {
-    await shop.batches.close(end, stockStatements(shop, batch, closing, at, hand.personId));
+    await recordWith(shop, batch, { kind: "closed", by: hand.name, body }, (told) =>
+      shop.batches.close(end, [...stock, ...told]),
+    );
     return { closed: true };
   } catch (error) {
     if (error instanceof StockShort) {
@@ -154,8 +161,13 @@ export async function addNote(
     throw new Refusal("make.batch.refused", `Write a note of 1 to ${WORDS_LONGEST} characters.`);
   }
   const added = [...closing.added, { at: shop.clock.seconds(), by: hand.name, words }];
+  const amended = JSON.stringify({ ...closing, added });
+  const before = batch.closing;
   try {
-    await shop.batches.amend(batch.id, batch.closing, JSON.stringify({ ...closing, added }));
+    const told = { kind: "closing-amended" as const, by: hand.name, body: { words } };
+    await recordWith(shop, batch, told, (also) =>
+      shop.batches.amend(batch.id, before, amended, also),
+    );
   } catch (error) {
     if (!(error instanceof Conflict)) throw error;
     throw new Refusal(

@@ -8,6 +8,7 @@ import { pantryOf } from "../actions/pantry.ts";
 import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
 import type { Portion } from "../storage/stock.ts";
+import { keptOf } from "./allot.ts";
 import { type Bench, nextNumber } from "./bench-day.ts";
 import {
   type BlendGroup,
@@ -110,7 +111,7 @@ export async function needsOf(
       name: ingredientOf(ingredient)?.name ?? name,
       needMg,
       isKept: kept.has(ingredient),
-      ...(await shop.stock.suggest(shopId, ingredient, needMg, today)),
+      ...(await shop.stock.suggest(shopId, ingredient, needMg, today, keptOf(runs, ingredient))),
     })),
   );
 }

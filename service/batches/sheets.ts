@@ -1,25 +1,31 @@
 /**
  * The stored work order of a batch: one sheet a run, with how often the vessel is filled for it.
  */
-import type { WeighLine, WorkOrder } from "#core/make/work-order.ts";
+import type { WeighLine } from "#core/make/work-order.ts";
+import type { KeptCorrection, Sheet, SheetChange } from "./correction-shape.ts";
 
-export interface BatchRun {
-  readonly workOrder: WorkOrder;
-  /** How many times the vessel is filled for it. */
-  readonly loads: number;
-  /** What each load weighs of each line of the weigh list; missing when there is one load [mg] */
-  readonly loadTargetsMg?: readonly (readonly number[])[];
+export interface BatchRun extends Sheet {
+  /** Missing while the blend is made as it was ordered. */
+  readonly correction?: KeptCorrection;
 }
 
-/** What a batch was issued as: one sheet for each blend in it. */
+/** What a batch is made by: one sheet for each blend in it. */
 export interface BatchSheets {
   readonly runs: readonly BatchRun[];
+  /** What was changed since it was issued; missing when nothing was. */
+  readonly changes?: readonly SheetChange[];
+}
+
+/** Number of the sheets as they stand now, from 1: what was printed of an earlier one is void. */
+export function editionOf({ changes = [] }: BatchSheets): number {
+  return changes.length + 1;
 }
 
 /** Read the sheets of a batch. Those from before weigh lines named their ingredient are read by its name. */
 export function readSheets(workOrder: string): BatchSheets {
-  const { runs } = JSON.parse(workOrder) as BatchSheets;
+  const { runs, ...rest } = JSON.parse(workOrder) as BatchSheets;
   return {
+    ...rest,
     runs: runs.map((run) => {
       const weighList = run.workOrder.weighList.map((group) => ({
         ...group,

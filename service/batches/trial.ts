@@ -11,6 +11,7 @@ import { Refusal } from "../problem.ts";
 import { Conflict } from "../storage/database.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import { nextNumber, openBench } from "./bench-day.ts";
+import { issueRecorded } from "./record-issue.ts";
 import { writeRun } from "./run.ts";
 import type { BatchSheets } from "./sheets.ts";
 
@@ -75,7 +76,7 @@ export async function issueTrial(
     workOrder: JSON.stringify({ runs: [run] } satisfies BatchSheets),
   };
   try {
-    await shop.batches.issue(batch, []);
+    await issueRecorded(shop, batch, []);
   } catch (error) {
     if (!(error instanceof Conflict)) throw error;
     throw new Refusal("order.state.conflict", "Another batch took this number. Please try again.");

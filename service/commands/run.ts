@@ -6,6 +6,7 @@ import { demoSqlCommand, keysCommand, shopSqlCommand, signInSqlCommand } from ".
 import { explainCommand } from "./explain.ts";
 import { judgeCommand } from "./judge.ts";
 import { nearestCommand } from "./nearest.ts";
+import { recordCommand } from "./record.ts";
 import { roomCommand } from "./room.ts";
 import { Refusal, problemOf } from "../problem.ts";
 
@@ -16,6 +17,8 @@ const HELP = `softset: judge whipped body butter blends
   softset nearest FILE   find the nearest blend that passes its rules, same FILE with bounds
   softset room FILE      say how much of what a product's bounds allow can be ordered
   softset contents FILE  say whether the jars of a batch hold what their label says
+  softset record verify FILE
+                         say whether an exported batch record is as it was written
 
 For a shop at the edge:
 
@@ -35,6 +38,7 @@ const COMMANDS: Readonly<Record<string, (rest: readonly string[]) => Promise<str
   room: roomCommand,
   nearest: nearestCommand,
   contents: contentsCommand,
+  record: recordCommand,
   keys: keysCommand,
   "demo-sql": demoSqlCommand,
   "shop-sql": shopSqlCommand,

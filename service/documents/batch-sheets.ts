@@ -5,6 +5,8 @@ import { gramsOnScale } from "#core/make/scale.ts";
 import type { FirmnessPromise, WeighLine, WorkOrder } from "#core/make/work-order.ts";
 import type { Allotted } from "../batches/allot.ts";
 import { type BatchRun, bulkMgOf, linesOf } from "../batches/sheets.ts";
+import { helpers } from "./helpers.ts";
+import { code128, qrCode } from "./codes.ts";
 import { renderTemplate } from "./render.ts";
 
 /** What a document needs of the page it stands on. */
@@ -17,8 +19,21 @@ export interface DocumentPage {
   readonly practice: boolean;
   /** References of orders whose payment a bank has called in question. */
   readonly contested?: string;
+  /** What is said of the lots of each run; nothing when not said. */
+  readonly lotNotes?: readonly (SheetNote | undefined)[];
+  /** Number of the sheets as they stand now; 1 when not said. */
+  readonly edition?: number;
+  /** Address of the batch's page behind the door, for the code a phone reads; without it no codes are drawn. */
+  readonly batchUrl?: string;
   /** Where the link at the top of the screen leads back to, and what it says. */
   readonly back?: { readonly href: string; readonly words: string };
+}
+
+interface SheetNote {
+  readonly mark: string;
+  readonly sentences: readonly string[];
+  readonly urgent: boolean;
+  readonly corrected: boolean;
 }
 
 /** Lots suggested for each run and line; the sheet prints their codes where the lot is to be written. */
@@ -63,12 +78,18 @@ function sheetModel(run: BatchRun, { at, of, lots, page }: SheetPlace) {
     ...workOrder,
     page,
     contested: page.contested ?? "",
+    lotNote: noteFor(page.lotNotes?.[at]),
+    edition: (page.edition ?? 1) > 1 ? page.edition : 0,
     run: at + 1,
     ofRuns: of > 1 ? of : 0,
     weigh,
     weighList: workOrder.weighList.map((group) => ({
       ...group,
-      lines: group.lines.map((line) => ({ ...line, lots: codes(line) })),
+      lines: group.lines.map((line) => ({
+        ...line,
+        lots: codes(line),
+        was: orderedShare(run, line),
+      })),
     })),
     lotsNote: linesOf(run).some((line) => codes(line) !== "")
       ? "Lots in grey are suggested, first expired first. Write over one when another was used."
@@ -77,7 +98,27 @@ function sheetModel(run: BatchRun, { at, of, lots, page }: SheetPlace) {
     loadTables: loadTables(run),
     steps: steps.map((step, place) => ({ ...step, number: place + 2 })), // weighing is the first
     promise: promiseWords(workOrder.promise),
+    codes: page.batchUrl !== undefined && codesOfBatch(workOrder.batchNumber, page.batchUrl),
   };
+}
+
+/** What need not be acted on stays off the paper. */
+function noteFor(note: SheetNote | undefined) {
+  return note && (note.urgent || note.corrected) ? note : (false as const);
+}
+
+/** The share that was ordered, where another is weighed; empty where it is the same. */
+function orderedShare({ correction }: BatchRun, { ingredient, share }: WeighLine): string {
+  const issued = correction && linesOf(correction.issued);
+  const was = issued?.find((line) => line.ingredient === ingredient)?.share ?? share;
+  return was === share ? "" : helpers.percent(was);
+}
+
+/** Height of the bars of a Code 128 [modules]; the sheet draws a module 0.3 mm wide. */
+const BARS_HEIGHT = 20;
+
+function codesOfBatch(number: string, url: string) {
+  return { bars: code128(number, BARS_HEIGHT), square: qrCode(url) };
 }
 
 /** Targets of each load, a few loads to a table. */

@@ -3,7 +3,8 @@
  */
 import { renderTemplate } from "../documents/render.ts";
 import type { ShopRow } from "../storage/shops.ts";
-import type { MailWords } from "./mail-words.ts";
+import { sayIn } from "../words/speak.ts";
+import type { MailWords } from "./mail-ground.ts";
 import type { Address, Letter } from "./senders.ts";
 
 /** RFC 5322 section 2.1.1 asks for lines of at most 78 characters; a subject this long is read by nobody. */
@@ -12,7 +13,7 @@ const SUBJECT_MOST = 150;
 /** @param id the message's own, which becomes the Message-ID */
 export function layOut(
   id: string,
-  shop: Pick<ShopRow, "name" | "locale">,
+  shop: Pick<ShopRow, "name">,
   words: MailWords,
   { from, to }: { readonly from: Address; readonly to: Address },
 ): Letter {
@@ -28,7 +29,6 @@ export function layOut(
       ...words,
       subject,
       shopName: shop.name,
-      locale: shop.locale,
     }),
   };
 }
@@ -42,13 +42,13 @@ function oneLine(text: string): string {
 }
 
 function textOf(shopName: string, words: MailWords): string {
-  const { headline, paragraphs, facts, link, closing } = words;
+  const { locale, headline, paragraphs, facts, link, closing } = words;
   const blocks = [
     shopName,
     headline,
     ...paragraphs,
-    facts.map(({ term, value }) => `${term}: ${value}`).join("\n"),
-    link ? `${link.words}:\n${link.href}` : "",
+    facts.map((fact) => sayIn(locale, "layout.fact", fact)).join("\n"),
+    link ? `${sayIn(locale, "mail.linkBelow", link)}\n${link.href}` : "",
     closing.join("\n\n"),
   ];
   return `${blocks.filter((block) => block !== "").join("\n\n")}\n`;

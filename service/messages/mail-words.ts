@@ -1,133 +1,29 @@
 /**
- * What the mails say: every sentence of them stands here, and nothing else does.
+ * What the mails say: those to the maker stand here, those to customers in `customer-mails.ts`.
  */
-import type { QuoteSnapshot } from "#core/wire.ts";
-import { helpers } from "../documents/helpers.ts";
-import { sayWithdrawal } from "../pages/disclosure-words.ts";
 import { blendWords, jarsOf, titleOf } from "../pages/maker-pages.ts";
 import type { EndpointRow } from "../storage/event-endpoints.ts";
-import type { OrderRow } from "../storage/orders.ts";
-import type { ShopRow } from "../storage/shops.ts";
+import { sayIn } from "../words/speak.ts";
+import { CUSTOMER_MAILS } from "./customer-mails.ts";
+import type { MailWords, OrderMailGround, WriteMail } from "./mail-ground.ts";
 import { ENDPOINT_OFF } from "./tellings.ts";
 
-/** A mail before it is laid out, as text and as a page. */
-export interface MailWords {
-  readonly subject: string;
-  readonly headline: string;
-  readonly paragraphs: readonly string[];
-  readonly facts: readonly { readonly term: string; readonly value: string }[];
-  readonly link: { readonly href: string; readonly words: string } | null;
-  /** Below the rest, in smaller letters. */
-  readonly closing: readonly string[];
-}
+/** The maker's side is English; only its figures follow the shop. */
+const ENGLISH = "en";
 
-export interface OrderMailGround {
-  readonly shop: ShopRow;
-  readonly order: OrderRow;
-  readonly quote: QuoteSnapshot;
-  /** The customer's own page of the order. */
-  readonly orderUrl: string;
-  /** The maker's page of it. */
-  readonly makerUrl: string;
-}
-
-type Write = (ground: OrderMailGround) => MailWords;
-
-const PRACTICE = "This is a practice shop: no money has moved and nothing will be made.";
-
-function toCustomer(ground: OrderMailGround, words: Omit<MailWords, "link">): MailWords {
-  const { order, shop, orderUrl } = ground;
+function toMaker(
+  { order, makerUrl }: OrderMailGround,
+  words: Omit<MailWords, "locale" | "link" | "closing">,
+): MailWords {
   return {
-    ...words,
-    link: { href: orderUrl, words: "Look at your order" },
-    closing: [
-      ...words.closing,
-      "The link is the key to your order, for you alone: whoever has it can open the page.",
-      ...(order.tillKind === "practice" ? [PRACTICE] : []),
-      `${shop.name} sends this because you ordered there.`,
-    ],
-  };
-}
-
-function toMaker({ order, makerUrl }: OrderMailGround, words: Omit<MailWords, "link" | "closing">) {
-  return {
+    locale: ENGLISH,
     ...words,
     link: { href: makerUrl, words: `Open order ${order.reference}` },
-    closing: order.tillKind === "practice" ? [PRACTICE] : [],
+    closing: order.tillKind === "practice" ? [sayIn(ENGLISH, "mail.practice")] : [],
   };
 }
 
-const CUSTOMER: Readonly<Record<string, Write>> = {
-  "order.paid": (ground) => {
-    const { order, quote, shop } = ground;
-    const withdrawal = sayWithdrawal(quote.withdrawal);
-    return toCustomer(ground, {
-      subject: `Your order ${order.reference} at ${shop.name} is paid`,
-      headline: "Thank you: your order is paid",
-      paragraphs: [
-        "Your jar is on the maker’s list. It is made to order, so give it a few days.",
-        "You get a mail when it leaves the workshop.",
-      ],
-      facts: [...whatIs(ground), ...sums(ground)],
-      closing: withdrawal === "" ? [] : [withdrawal],
-    });
-  },
-  "order.sent": (ground) => {
-    const { order, shop } = ground;
-    return toCustomer(ground, {
-      subject: `Your order ${order.reference} from ${shop.name} is on its way`,
-      headline: "Your order is on its way",
-      paragraphs: [
-        "Your jar has left the workshop.",
-        "If it arrives warm and soft, let it stand in a cool room for a day before you open it.",
-      ],
-      facts: whatIs(ground),
-      closing: [],
-    });
-  },
-  "order.cancelled": (ground) => {
-    const { order, shop } = ground;
-    const wasPaid = order.paidAt !== null;
-    return toCustomer(ground, {
-      subject: `Your order ${order.reference} at ${shop.name} is cancelled`,
-      headline: "Your order is cancelled",
-      paragraphs: [
-        "Nothing will be made.",
-        ...(wasPaid ? ["You get a mail of its own when your money is on its way back."] : []),
-      ],
-      facts: whatIs(ground),
-      closing: [],
-    });
-  },
-  "order.refunded": (ground) => {
-    const { order, shop } = ground;
-    return toCustomer(ground, {
-      subject: `Money from your order ${order.reference} at ${shop.name} is on its way back`,
-      headline: "Your money is on its way back",
-      paragraphs: ["It goes back the way you paid. How many days that takes is up to your bank."],
-      facts: [
-        ...whatIs(ground),
-        { term: "Given back so far", value: money(ground, order.refundedMinor) },
-      ],
-      closing: [],
-    });
-  },
-  "order.expired": (ground) => {
-    const { order, shop } = ground;
-    return toCustomer(ground, {
-      subject: `The payment for order ${order.reference} at ${shop.name} did not arrive`,
-      headline: "Your payment did not arrive",
-      paragraphs: [
-        "No money was taken, so nothing will be made.",
-        "You can choose your blend again whenever you like.",
-      ],
-      facts: whatIs(ground),
-      closing: [],
-    });
-  },
-};
-
-const MAKER: Readonly<Record<string, Write>> = {
+const MAKER: Readonly<Record<string, WriteMail>> = {
   "order.paid": (ground) =>
     toMaker(ground, {
       subject: `To make: order ${ground.order.reference}`,
@@ -173,7 +69,7 @@ export function orderMailWords(
   to: "customer" | "maker",
   ground: OrderMailGround,
 ): MailWords {
-  const write = (to === "customer" ? CUSTOMER : MAKER)[purpose];
+  const write = (to === "customer" ? CUSTOMER_MAILS : MAKER)[purpose];
   if (!write) throw new Error(`no mail to the ${to} for ${purpose}`);
   return write(ground);
 }
@@ -192,6 +88,7 @@ export function endpointOffWords(
   if (purpose !== ENDPOINT_OFF) throw new Error(`no mail without an order for ${purpose}`);
   const { host } = new URL(endpoint.url);
   return {
+    locale: ENGLISH,
     subject: `No more events go to ${host}`,
     headline: `No more events go to ${host}`,
     paragraphs: [
@@ -210,25 +107,4 @@ function whatIs({ order, quote }: OrderMailGround) {
     { term: "Jars", value: jarsOf(quote) },
     { term: "Of", value: titleOf(quote) },
   ];
-}
-
-function sums(ground: OrderMailGround) {
-  const { order, quote } = ground;
-  const { carriageMinor, carriageName, capturedMinor, totalMinor } = order;
-  const tax = {
-    term: quote.taxOnTop ? "Tax, on top" : "Tax in it",
-    value: money(ground, quote.taxMinor),
-  };
-  return [
-    { term: "What goes in", value: blendWords(quote) },
-    ...(carriageMinor > 0 || carriageName !== null
-      ? [{ term: carriageName ?? "Carriage", value: money(ground, carriageMinor) }]
-      : []),
-    ...(quote.taxMinor > 0 ? [tax] : []),
-    { term: "Paid", value: money(ground, capturedMinor ?? totalMinor + carriageMinor) },
-  ];
-}
-
-function money({ quote, shop }: OrderMailGround, minor: number): string {
-  return helpers.money(minor, quote.currency, shop.locale);
 }

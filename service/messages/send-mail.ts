@@ -11,7 +11,8 @@ import type { ShopRow } from "../storage/shops.ts";
 import type { Outcome } from "./deliver.ts";
 import { layOut } from "./letter.ts";
 import { isEmail } from "./mail-settings.ts";
-import { type MailWords, endpointOffWords, orderMailWords } from "./mail-words.ts";
+import type { MailWords } from "./mail-ground.ts";
+import { endpointOffWords, orderMailWords } from "./mail-words.ts";
 import { type Address, MailRefused } from "./senders.ts";
 
 /** Write a mail and hand it over. */

@@ -39,7 +39,8 @@ export function disclosureOf(blend: Blend, rules: PoreRules, locale: string): Di
       .map(({ ingredient }) => nameIn(locale, ingredient));
   const families = allergenFamilies(blend).map(({ family, ingredients }) => {
     const names = ingredients.map((each) => nameIn(locale, each));
-    return `${nameFamily(family, speech)}: ${names.join(", ")}`;
+    const fact = { term: nameFamily(family, speech), value: names.join(", ") };
+    return sayIn(locale, "layout.fact", fact);
   });
   return {
     ...{ inci: text, families, isScented },

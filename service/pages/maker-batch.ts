@@ -10,6 +10,7 @@ import type { BatchRow } from "../storage/batches.ts";
 import type { OrderRow } from "../storage/orders.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import { withQuote } from "../batches/groups.ts";
+import type { CorrectionNote } from "./maker-batch-correction-note.ts";
 import { disputeWords } from "./maker-order-money.ts";
 import { gramsIn, jarsOf, momentIn, stateWords } from "./maker-pages.ts";
 
@@ -20,6 +21,8 @@ export interface BatchShown {
   /** What it takes from the shelf; empty once it is made. */
   readonly needs: readonly Need[];
   readonly closing: BatchClosing | undefined;
+  /** What is said of the lots of each run. */
+  readonly lotNotes: readonly (CorrectionNote | undefined)[];
 }
 
 export function batchPage(shop: ShopRow, shown: BatchShown) {
@@ -57,6 +60,7 @@ export function batchPage(shop: ShopRow, shown: BatchShown) {
           canSend: row.state === "made",
           contested: isContested(row),
         })),
+      lotNote: shown.lotNotes[at] ?? (false as const),
       made: closing ? closedRun(closing.runs[at]!, run, grams) : (false as const),
     })),
     short: shown.needs

@@ -14,6 +14,6 @@ export function makerOrderCare(order: OrderRow, shop: ShopRow) {
     reference: order.reference,
     asked: isAsked ? when(order.cancelAskedAt!) : "",
     erased: order.erasedAt === null ? "" : when(order.erasedAt),
-    tooEarly: order.erasedAt === null ? (tooEarly(order.state) ?? "") : "",
+    tooEarly: order.erasedAt === null ? (tooEarly(order.state, "en") ?? "") : "",
   };
 }

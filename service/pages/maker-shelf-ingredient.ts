@@ -45,6 +45,8 @@ export function ingredientPage(
     href: hrefOf(row.id),
     revision: row.revision,
     putAway: row.archivedAt !== null,
+    ranOut: row.ranOutAt === null ? "" : ranOutWords(onShelf, said),
+    ranOutAsk: uses.some(({ published }) => published) ? ranOutAsk(uses) : "",
     notices: noticesOf(row, onShelf, said),
     facts: factsOf(row, onShelf, said),
     lots: shown.map((lot) => lotLine(lot, said)),
@@ -152,6 +154,19 @@ function lotLine(lot: LotRow, said: Said) {
     mark: state.mark,
     state: state.word + (lot.certificate === null ? "" : ", certified"),
   };
+}
+
+/** Said while customers cannot choose it. */
+function ranOutWords(lots: readonly LotRow[], said: Said): string {
+  const usable = usableMg(lots, said.today);
+  const there = usable === 0 ? "" : ` ${sayMass(usable, said.locale)} is here to use.`;
+  return `Customers see it, and cannot choose it. Orders that are in stay as they are.${there}`;
+}
+
+/** Asked while they can. */
+function ranOutAsk(uses: readonly ProductUse[]): string {
+  const sold = uses.filter(({ published }) => published).map(({ name, id }) => name || id);
+  return `None left, and none to be had soon? Then customers of ${sold.join(", ")} choose something else until it is back.`;
 }
 
 function awayWords(uses: readonly ProductUse[], lots: readonly LotRow[], locale: string): string {

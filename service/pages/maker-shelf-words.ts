@@ -27,6 +27,7 @@ export const STATES = {
   blocked: { mark: "■", word: "Blocked" },
   low: { mark: "▽", word: "Low" },
   near: { mark: "◐", word: "Near its date" },
+  ranOut: { mark: "✕", word: "Ran out" },
   unpriced: { mark: "○", word: "No price" },
   good: { mark: "●", word: "Good" },
 } as const satisfies Record<string, State>;

@@ -12,6 +12,7 @@ export interface Needs {
   readonly past: readonly LotWithIngredient[];
   readonly soon: readonly LotWithIngredient[];
   readonly blocked: readonly LotWithIngredient[];
+  readonly ranOut: readonly ListedIngredient[];
   readonly low: readonly ListedIngredient[];
   readonly unpriced: readonly ListedIngredient[];
   /** Shown of each kind; a list one longer than this says that there are more. */
@@ -62,9 +63,9 @@ export function shelfListPage(
   };
 }
 
-const listsOf = ({ past, soon, blocked, low, unpriced }: Needs) => [
+const listsOf = ({ past, soon, blocked, ranOut, low, unpriced }: Needs) => [
   ...[past, soon, blocked],
-  ...[low, unpriced],
+  ...[ranOut, low, unpriced],
 ];
 
 function headlineOf(
@@ -131,6 +132,9 @@ function noticesOf(needs: Needs, said: Said) {
     ...few(needs.past).map(ofLot("past", dated)),
     ...few(needs.blocked).map(
       ofLot("blocked", (each) => `${left(each)}. ${each.lot.blockedBecause ?? ""}`),
+    ),
+    ...few(needs.ranOut).map(
+      ofIngredient("ranOut", () => "Customers cannot choose it until you say that it is back."),
     ),
     ...few(needs.low).map(ofIngredient("low", (each) => lowSentence(each, said))),
     ...few(needs.soon).map(ofLot("near", dated)),

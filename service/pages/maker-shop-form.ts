@@ -88,7 +88,7 @@ export function readShopForm(
   const responsible = readResponsible(fields, faults);
   const withdrawal = readWithdrawal(fields, (field, sentence) => (faults[field] = sentence));
   if (Object.keys(faults).length > 0) return { faults };
-  const { zones, formerZones, carriage, deliverTo } = particularsOf(row);
+  const { zones, formerZones, carriage, deliverTo, label } = particularsOf(row);
   const particulars: ShopParticulars = {
     ...{ maker, country: fields.country, timeZone: fields.timeZone },
     scaleStepMg: Math.round(scaleG! * MG_PER_G),
@@ -98,6 +98,7 @@ export function readShopForm(
     ...(formerZones ? { formerZones } : {}),
     ...(carriage ? { carriage } : {}),
     ...(deliverTo ? { deliverTo } : {}),
+    ...(label ? { label } : {}),
     ...(responsible ? { responsible } : {}),
     ...(withdrawal ? { withdrawal } : {}),
   };

@@ -7,10 +7,14 @@ import { ShopParticularsShape } from "../shapes.ts";
 import { ASKABLE, ERASABLE } from "../storage/order-care.ts";
 import type { OrderRow } from "../storage/orders.ts";
 import type { ShopRow } from "../storage/shops.ts";
+import { sayIn } from "../words/speak.ts";
 import { momentIn } from "./maker-pages.ts";
 import { sumsOf } from "./order-page.ts";
 
-/** @param keptOn why the maker would not cancel, when they said so */
+/**
+ * @param shop as the reader of the order reads it
+ * @param keptOn why the maker would not cancel, when they said so
+ */
 export function orderCare(
   order: OrderRow,
   shop: ShopRow,
@@ -31,35 +35,35 @@ export function orderCare(
 
 export function erasurePage(order: OrderRow, shop: ShopRow, path: string, fault: string) {
   return {
-    title: `Your data in order ${order.reference}`,
+    title: sayIn(shop.locale, "erase.title", { reference: order.reference }),
     shop,
     reference: order.reference,
     path,
     fault,
-    byTheService: order.tillKind === "stripe",
-    byTheHost: order.tillKind === "host",
+    elsewhere:
+      order.tillKind === "practice" ? "" : sayIn(shop.locale, `erase.elsewhere-${order.tillKind}`),
     over: ERASABLE.includes(order.state) && order.erasedAt === null,
   };
 }
 
-/** A receipt: who sold what to whom, when, for how much, and the tax in it. */
+/** A receipt of a paid order: who sold what to whom, when, for how much, and the tax in it. */
 export function receiptPage(order: OrderRow, quote: QuoteSnapshot, shop: ShopRow, path: string) {
   const { maker, responsible } = ShopParticularsShape.parse(JSON.parse(shop.particulars));
   const money = (minor: number) => helpers.money(minor, quote.currency, shop.locale);
   const sums = sumsOf(quote, order);
   const day = momentIn(shop);
   return {
-    title: `Receipt ${order.reference}`,
+    title: sayIn(shop.locale, "receipt.title", { reference: order.reference }),
     shop,
     path,
     reference: order.reference,
     seller: responsible?.name ?? maker,
     sellerAddress: responsible?.address ?? "",
     buyer: order.customerName ?? "",
-    paid: order.paidAt === null ? "" : day(order.paidAt),
+    paid: day(order.paidAt!),
     lines: [
       {
-        what: `${quote.product.name}, ${quote.base.name}, ${quote.jar.name} ${quote.jar.fillG} g`,
+        what: `${quote.product.name}, ${quote.base.name}, ${quote.jar.name} ${quote.jar.fillG}\u00a0g`,
         count: String(quote.quantity),
         perJar: money(quote.jarMinor),
         amount: money(sums.goodsMinor),

@@ -24,7 +24,12 @@ export type PageName =
   | "maker-batches"
   | "maker-batch"
   | "maker-batch-new"
+  | "maker-batch-record"
+  | "maker-net-content"
   | "maker-batch-close"
+  | "maker-batch-correction"
+  | "maker-labels"
+  | "maker-shop-labels"
   | "maker-trace"
   | "maker-kitchen"
   | "maker-shelf"
@@ -57,7 +62,8 @@ export type PageName =
   | "order-erase"
   | "maker-api-keys"
   | "api-reference"
-  | "message";
+  | "message"
+  | "shop-message";
 
 /**
  * A complete HTML page.

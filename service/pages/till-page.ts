@@ -8,7 +8,7 @@ import { sumsOf } from "./order-page.ts";
 
 export interface TillAsked {
   readonly fields: Readonly<Record<string, string>>;
-  /** What is missing; empty at first. */
+  /** What is missing, as a key of the words `till`; empty at first. */
   readonly fault: string;
 }
 
@@ -22,7 +22,8 @@ export function tillPage(
   const names = new Intl.DisplayNames(locale, { type: "region", fallback: "code" });
   return {
     title: sayIn(locale, "till.title"),
-    ...{ session, quote, locale, fields, fault },
+    ...{ session, quote, locale, fields },
+    fault: fault && sayIn(locale, `till.${fault}`),
     sums: quote && sumsOf(quote),
     open: session.state === "open",
     ways: ways.map(({ name, minor, days }, at) => ({

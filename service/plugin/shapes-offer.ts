@@ -91,6 +91,7 @@ const IngredientShape = z.object({
     })
     .exactOptional(),
   mostShare: Share.exactOptional(),
+  ranOut: z.literal(true).exactOptional().describe("None is left for the time being."),
 });
 
 const CurrencyShape = z.object({

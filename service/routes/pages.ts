@@ -1,7 +1,6 @@
 /**
  * Pages for customers: the shop, a product, an order, and the page of the practice till.
  */
-import { DEMO_SHOP } from "#data/seeds/demo.ts";
 import { Hono } from "hono";
 import { orderAgain } from "../actions/blend-code.ts";
 import type { Offers } from "../actions/offer.ts";
@@ -12,29 +11,24 @@ import { ownPagesOnly, pageHeaders, privatePage } from "../middleware.ts";
 import { orderCare } from "../pages/order-care.ts";
 import { orderPage } from "../pages/order-page.ts";
 import { tillPage } from "../pages/till-page.ts";
-import { renderPage } from "../pages/render.ts";
+import { shopPages } from "../pages/shop-pages.ts";
 import type { Shop } from "../ports.ts";
-import { Refusal } from "../problem.ts";
 import { ProductShape } from "../shapes.ts";
-import type { ShopRow } from "../storage/shops.ts";
+import { shopForReader } from "../words/reader.ts";
+import { refusalTold } from "../words/refusals.ts";
 import { customerOrderRoutes } from "./customer-order.ts";
 import { plainOrderRoutes } from "./plain-order.ts";
 import { type PracticeFields, noFields, readCustomer } from "./practice-customer.ts";
 
-/** Whatever the template asks for; the shop tells whether it is the demo. */
-type PageModel = Readonly<Record<string, unknown>> & { readonly shop?: ShopRow | undefined };
-
 export function pageRoutes(shop: Shop, offers: Offers) {
-  const practice = shop.till.kind === "practice";
-  const page = (name: Parameters<typeof renderPage>[0], model: PageModel) =>
-    renderPage(name, { practice, demo: model.shop?.id === DEMO_SHOP.id, ...model });
+  const page = shopPages(shop.till);
 
   async function showTill(id: string, asked?: { fields: PracticeFields; fault: string }) {
     const session = await practiceSession(shop, id);
     const order = await shop.orders.byId(session.orderId);
     const owner = order && (await shop.shops.byId(order.shopId));
     const fields = asked?.fields ?? noFields(session);
-    const locale = owner?.locale ?? "en";
+    const locale = owner ? shopForReader(owner, order).locale : "en";
     return page(
       "till",
       tillPage(session, order && frozenQuote(order), locale, { fields, fault: asked?.fault ?? "" }),
@@ -65,11 +59,11 @@ export function pageRoutes(shop: Shop, offers: Offers) {
         );
       }
       const { order, quote } = await customerOrder(shop, id, token);
-      const owner = await shop.shops.byId(order.shopId);
+      const owner = shopForReader((await shop.shops.byId(order.shopId))!, order);
       const again = await orderAgain(shop, quote);
       const keptOn = await shop.orderCare.keptOnBecause(order.id);
-      const care = orderCare(order, owner!, `/orders/${id}/${token}`, keptOn);
-      return c.html(page("order", { ...orderPage(order, quote, owner!, again), care }));
+      const care = orderCare(order, owner, `/orders/${id}/${token}`, keptOn);
+      return c.html(page("order", { ...orderPage(order, quote, owner, again), care }));
     })
     .route("/orders", customerOrderRoutes(shop, page))
     .use("/till/*", privatePage, ownPagesOnly(new URL(shop.url).origin))
@@ -92,7 +86,7 @@ export function pageRoutes(shop: Shop, offers: Offers) {
 
 async function practiceSession(shop: Shop, id: string) {
   const session = await shop.practice?.show(id);
-  if (!session) throw new Refusal("order.unknown", "There is nothing to pay at this address.");
+  if (!session) throw refusalTold("order.unknown", "nothing-to-pay");
   return session;
 }
 

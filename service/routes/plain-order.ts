@@ -6,21 +6,20 @@ import { composeBlend } from "#core/compose/compose.ts";
 import { startingChoice } from "#core/compose/product.ts";
 import { sayFinding } from "#core/finding.ts";
 import type { QuoteSnapshot } from "#core/wire.ts";
+import { nameIn } from "#data/names.ts";
 import { type Context, Hono } from "hono";
 import { issueQuote } from "../actions/issue-quote.ts";
 import { type Offer, type Offers, productOfQuote } from "../actions/offer.ts";
 import { placeOrder } from "../actions/place-order.ts";
 import { privatePage, readForm } from "../middleware.ts";
 import { plainQuotePage } from "../pages/plain-quote.ts";
-import type { PageName } from "../pages/render.ts";
 import { type PlainFields, shopPage } from "../pages/shop-page.ts";
+import type { ShopPages } from "../pages/shop-pages.ts";
 import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
 import { QuoteSnapshotShape } from "../shapes.ts";
-import type { ShopRow } from "../storage/shops.ts";
-
-/** Renders a page of the shop. */
-export type ShopPages = (name: PageName, model: { readonly shop: ShopRow }) => string;
+import { refusalTold, sayRefusal } from "../words/refusals.ts";
+import { speechIn } from "../words/speak.ts";
 
 export function plainOrderRoutes(shop: Shop, offers: Offers, page: ShopPages) {
   const ownerOf = async ({ shopId }: Offer) => (await shop.shops.byId(shopId))!;
@@ -67,8 +66,7 @@ export function plainOrderRoutes(shop: Shop, offers: Offers, page: ShopPages) {
   async function quoteAt(c: Context) {
     const row = await shop.orders.quote(c.req.param("quote") ?? "");
     if (!row || row.productId !== c.req.param("product")) {
-      const detail = "There is no price at this address. Please choose your jar again.";
-      throw new Refusal("order.quote.unknown", detail);
+      throw refusalTold("order.quote.unknown", "order.quote.unknown");
     }
     const quote: QuoteSnapshot = QuoteSnapshotShape.parse(JSON.parse(row.snapshot));
     return { quote, offer: await offers.of(row.productId) };
@@ -101,12 +99,7 @@ function quoteRequest(
   { base: id, jar, quantity, zone }: PlainFields,
 ) {
   const base = product.bases.find((each) => each.id === id);
-  if (!base) {
-    throw new Refusal(
-      "compose.choice.refused",
-      "Please choose one of the bases; nothing was ordered.",
-    );
-  }
+  if (!base) throw refusalTold("compose.choice.refused", "no-base");
   return {
     ...{ product: product.id, choice: startingChoice(base), jar },
     quantity: quantity.trim() === "" ? Number.NaN : Number(quantity),
@@ -123,10 +116,14 @@ async function plainFields(c: Context): Promise<PlainFields> {
   return { base: text("base"), jar: text("jar"), quantity: text("quantity"), zone: text("zone") };
 }
 
-/** What a refusal says, its findings first. @throws whatever is no refusal */
-function sentencesOf(error: unknown, { wire }: Offer): string[] {
+/** What a refusal says in the shop's language, its findings first. @throws whatever is no refusal */
+function sentencesOf(error: unknown, { wire: { ingredients, locale } }: Offer): string[] {
   if (!(error instanceof Refusal)) throw error;
-  const nameOf = (id: string) => wire.ingredients.find((each) => each.id === id)?.name ?? id;
+  const nameOf = (id: string) => {
+    const known = ingredients.find((each) => each.id === id);
+    return known ? nameIn(locale, known) : id;
+  };
   const found = error.particulars.findings ?? [];
-  return found.length > 0 ? found.map((each) => sayFinding(each, nameOf)) : [error.message];
+  if (found.length === 0) return [sayRefusal(error, locale)];
+  return found.map((each) => sayFinding(each, nameOf, speechIn(locale)));
 }

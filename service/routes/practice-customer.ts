@@ -24,7 +24,8 @@ export function noFields({ carriage }: PracticeSession): PracticeFields {
 
 /**
  * Read who pays.
- * @returns the customer, or a sentence for what is missing where something is to be sent; with what was typed
+ * @returns the customer, or what is missing where something is to be sent (a key of the words `till`); with what was
+ *   typed
  */
 export async function readCustomer(
   c: Context,
@@ -45,14 +46,10 @@ export async function readCustomer(
   const { name, email, street, city, postcode, country } = fields;
   if (!carriage) return { fields, customer: { name, email } };
   const way = /^\d$/.test(fields.way) ? Number(fields.way) : Number.NaN;
-  if (!carriage.ways[way]) return { fields, fault: "Choose how it is to be sent." };
-  if (!carriage.countries.includes(country))
-    return { fields, fault: "Choose the country it goes to." };
+  if (!carriage.ways[way]) return { fields, fault: "fault-way" };
+  if (!carriage.countries.includes(country)) return { fields, fault: "fault-country" };
   if (name === "" || street === "" || city === "") {
-    return {
-      fields,
-      fault: "Say where it goes: a name, a street and a town. For practice, any will do.",
-    };
+    return { fields, fault: "fault-where" };
   }
   const deliverTo = { name, lines: [street], city, region: "", postcode, country };
   return { fields, customer: { name, email, carriage: way, deliverTo } };

@@ -83,7 +83,13 @@ export function planIngredients(
     const title = words.name || ingredient.name;
     const value = { shopId, id, libraryId: ingredient.id, ...words, revision: 1 };
     if (!standing) {
-      byName.set(key, { ...value, archivedAt: null, doseMostShare: null, lowBelowMg: null });
+      byName.set(key, {
+        ...value,
+        archivedAt: null,
+        ranOutAt: null,
+        doseMostShare: null,
+        lowBelowMg: null,
+      });
       return { fresh: { title, value } };
     }
     const clash = againstStanding(standing, ingredient.id);

@@ -55,6 +55,7 @@ export function batchLotsIn({ q }: Database) {
           lotId: lots.id,
           code: lots.code,
           supplier: lots.supplier,
+          bestBefore: lots.bestBefore,
         })
         .from(batchLots)
         .innerJoin(lots, eq(lots.id, batchLots.lotId))

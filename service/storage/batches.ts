@@ -134,24 +134,29 @@ export function batchesIn(db: Database, orderStore: Orders) {
             ),
           )
       )[0]?.n ?? 0,
-    /** Store a batch and bring its orders into making, all or none. */
-    issue: async (batch: NewBatch, moves: readonly Move[]): Promise<void> =>
+    /** Store a batch and bring its orders into making, all or none. @param also statements that happen with it */
+    issue: async (
+      batch: NewBatch,
+      moves: readonly Move[],
+      also: readonly Statement[] = [],
+    ): Promise<void> =>
       await db.atomic([
         q.insert(batches).values(batch),
         ...moves.flatMap(orderStore.moveStatements),
+        ...also,
       ]),
     /**
      * Close a batch: what was weighed, what left the shelf, and the orders made, all or nothing.
-     * @param stock statements that take the lots
+     * @param also statements that take the lots, and what else happens with it
      * @throws Conflict when the batch is not open any more, or an order has left it
      */
-    close: async (end: BatchEnd, stock: readonly Statement[]): Promise<void> => {
+    close: async (end: BatchEnd, also: readonly Statement[]): Promise<void> => {
       const { batchId, closing, at: closedAt, personId } = end;
       await db.atomic([
         ...change(batchId, "open", { state: "made", closing, closedAt, personId }),
         ...leaveMaking(batchId, end.madeIds, "made", closedAt, end.saysMade),
         ...leaveMaking(batchId, end.backIds, "paid", closedAt, end.saysBack),
-        ...stock,
+        ...also,
       ]);
     },
     /** Set a batch aside: its orders wait again. @param closing JSON: who stood in it, to take it up again */
@@ -159,25 +164,48 @@ export function batchesIn(db: Database, orderStore: Orders) {
       batchId: string,
       orderIds: readonly string[],
       { closing, at, says }: { closing: string; at: number; says: string },
+      also: readonly Statement[] = [],
     ): Promise<void> =>
       await db.atomic([
         ...change(batchId, "open", { state: "set-aside", closing }),
         ...leaveMaking(batchId, orderIds, "paid", at, says),
+        ...also,
       ]),
     /** Take a batch up again that was set aside. @throws Conflict when one of its orders is elsewhere by now */
-    takeUp: async (batchId: string, moves: readonly Move[]): Promise<void> =>
+    takeUp: async (
+      batchId: string,
+      moves: readonly Move[],
+      also: readonly Statement[] = [],
+    ): Promise<void> =>
       await db.atomic([
         ...change(batchId, "set-aside", { state: "open", closing: null }),
         ...moves.flatMap(orderStore.moveStatements),
+        ...also,
       ]),
+    /** Statements that put other sheets in the place of an open batch's own, when these still read as they were read. */
+    sheetStatements: (batchId: string, before: string, workOrder: string): Statement[] => [
+      q
+        .update(batches)
+        .set({ workOrder })
+        .where(
+          and(eq(batches.id, batchId), eq(batches.state, "open"), eq(batches.workOrder, before)),
+        ),
+      ...mustHaveChanged(q),
+    ],
     /** Replace the closing of a batch that is made, when it still reads as it was read. */
-    amend: async (batchId: string, before: string, closing: string): Promise<void> =>
+    amend: async (
+      batchId: string,
+      before: string,
+      closing: string,
+      also: readonly Statement[] = [],
+    ): Promise<void> =>
       await db.atomic([
         q
           .update(batches)
           .set({ closing })
           .where(and(eq(batches.id, batchId), eq(batches.closing, before))),
         ...mustHaveChanged(q),
+        ...also,
       ]),
   };
 }

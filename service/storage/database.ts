@@ -44,13 +44,17 @@ export function mustHold(q: Query, condition: SQL<number>): Statement[] {
   ] as unknown as Statement[];
 }
 
+/** The last is said by a trigger of the batch record, whose next entry somebody else has written. */
+const OVERTAKEN =
+  /UNIQUE constraint failed|CHECK constraint failed: must_hold|batch record out of turn/;
+
 /**
  * An engine's error in this port's words: a broken UNIQUE or guard rule, a lot below nothing, or the error itself.
  * Looks through causes, as drivers wrap.
  */
 export function asStorageError(error: unknown): unknown {
   for (let at = error, depth = 0; at instanceof Error && depth < 5; at = at.cause, depth++) {
-    if (/UNIQUE constraint failed|CHECK constraint failed: must_hold/.test(at.message)) {
+    if (OVERTAKEN.test(at.message)) {
       return new Conflict("was there first", { cause: error });
     }
     if (/CHECK constraint failed: lot_never_below_nothing/.test(at.message)) {

@@ -105,12 +105,16 @@ export function ingredientsIn(db: Database) {
       return (await rows) as ListedIngredient[];
     },
 
-    /** Those without a price, and those of which less is usable than their low-stock level. */
+    /** Those that ran out, those without a price, and those of which less is usable than their low-stock level. */
     inNeed: async (shopId: string, onDay: string, most: number) => {
       const columns = stockColumns(onDay);
       const here = and(eq(ingredients.shopId, shopId), isNull(ingredients.archivedAt));
       const select = () => q.select({ row: ingredients, ...columns }).from(ingredients);
-      const [unpriced, low] = await Promise.all([
+      const [ranOut, unpriced, low] = await Promise.all([
+        select()
+          .where(and(here, isNotNull(ingredients.ranOutAt)))
+          .orderBy(asc(ingredients.id))
+          .limit(most),
         select()
           .where(and(here, isNull(ingredients.packMinor)))
           .orderBy(asc(ingredients.id))
@@ -120,7 +124,7 @@ export function ingredientsIn(db: Database) {
           .orderBy(asc(ingredients.id))
           .limit(most),
       ]);
-      return { unpriced: unpriced as ListedIngredient[], low: low as ListedIngredient[] };
+      return { ranOut, unpriced, low } as Record<"ranOut" | "unpriced" | "low", ListedIngredient[]>;
     },
 
     /** Names of products whose published version or draft names an ingredient. */

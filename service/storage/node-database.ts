@@ -9,6 +9,7 @@ import { mkdirSync } from "node:fs";
 import { dirname } from "node:path";
 import { type Database, type Query, type Statement, asStorageError } from "./database.ts";
 import { gatherLists } from "./gather.ts";
+import { keepStatements } from "./kept-statements.ts";
 
 export interface NodeDatabase extends Database {
   /** Close the file; nothing may be asked after. */
@@ -32,6 +33,7 @@ export function openNodeDatabase(file: string, migrations: string): NodeDatabase
   sqlite.pragma("foreign_keys = ON");
   sqlite.pragma("trusted_schema = OFF");
   checkPragmas(sqlite, file === ":memory:");
+  keepStatements(sqlite);
   const q = drizzle({ client: sqlite, schema, casing: "snake_case" });
   migrate(q, { migrationsFolder: migrations });
   const run = sqlite.transaction((list: readonly Statement[]) => list.forEach(runNow));

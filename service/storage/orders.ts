@@ -3,7 +3,19 @@
  */
 import { type OrderState, statesBefore } from "#core/order/states.ts";
 import { orderEvents, orders, quotes, shops } from "#data/schema.ts";
-import { and, asc, count, eq, inArray, isNotNull, isNull, lte, ne, sql } from "drizzle-orm";
+import {
+  type AnyColumn,
+  and,
+  asc,
+  count,
+  eq,
+  inArray,
+  isNotNull,
+  isNull,
+  lte,
+  ne,
+  sql,
+} from "drizzle-orm";
 import { type Database, type Statement, mustHaveChanged } from "./database.ts";
 import { messagesIn } from "./messages.ts";
 
@@ -20,6 +32,8 @@ export interface Move {
   readonly what: string;
   /** States it may start from, where not every one that leads here is meant. */
   readonly from?: readonly OrderState[];
+  /** Only while no payment was taken: two who hear of one at once must not both take it. */
+  readonly whileUnpaid?: true;
   /** Columns that change with the state. */
   readonly with?: Partial<Omit<typeof orders.$inferInsert, "id" | "shopId" | "state">>;
 }
@@ -41,11 +55,34 @@ export function ordersIn(db: Database, { tell } = messagesIn(db)) {
     q
       .update(orders)
       .set({ state: move.to, ...move.with })
-      .where(and(eq(orders.id, move.orderId), inArray(orders.state, startsOf(move)))),
+      .where(
+        and(
+          eq(orders.id, move.orderId),
+          inArray(orders.state, startsOf(move)),
+          move.whileUnpaid && isNull(orders.paidAt),
+        ),
+      ),
     ...mustHaveChanged(q),
     log(move.orderId, move.at, move.who, move.what),
     ...tell([move.orderId], move.to, move.at),
   ];
+
+  // Written once: putting together the many columns takes longer than reading them.
+  const by = (column: AnyColumn) => {
+    const write = () =>
+      q
+        .select()
+        .from(orders)
+        .where(eq(column, sql.placeholder("value")))
+        .prepare();
+    let written: ReturnType<typeof write> | undefined;
+    return () => (written ??= write());
+  };
+  const [byId, byQuote, bySession] = [
+    by(orders.id),
+    by(orders.quoteId),
+    by(orders.tillSessionId),
+  ] as const;
 
   // A host shop's order was never at our till.
   const unpaid = and(
@@ -68,9 +105,9 @@ export function ordersIn(db: Database, { tell } = messagesIn(db)) {
         ...tell([row.id], "placed", row.placedAt),
       ]),
     byId: async (id: string): Promise<OrderRow | undefined> =>
-      (await q.select().from(orders).where(eq(orders.id, id)))[0],
+      (await byId().execute({ value: id }))[0],
     byQuote: async (quoteId: string): Promise<OrderRow | undefined> =>
-      (await q.select().from(orders).where(eq(orders.quoteId, quoteId)))[0],
+      (await byQuote().execute({ value: quoteId }))[0],
     byReference: async (shopId: string, reference: string): Promise<OrderRow | undefined> =>
       (
         await q
@@ -79,7 +116,7 @@ export function ordersIn(db: Database, { tell } = messagesIn(db)) {
           .where(and(eq(orders.shopId, shopId), eq(orders.reference, reference)))
       )[0],
     bySession: async (sessionId: string): Promise<OrderRow | undefined> =>
-      (await q.select().from(orders).where(eq(orders.tillSessionId, sessionId)))[0],
+      (await bySession().execute({ value: sessionId }))[0],
     /** Those of the ids that are the shop's, the oldest first; at most 90 ids at once. */
     byIds: async (shopId: string, ids: readonly string[]): Promise<OrderRow[]> =>
       await q
@@ -140,12 +177,17 @@ export function ordersIn(db: Database, { tell } = messagesIn(db)) {
         ...mustHaveChanged(q),
         log(id, at, "till", "paid while it was held"),
       ]),
-    /** A slow payment is on its way; Conflict when that is known. */
-    notePending: async (id: string, at: number, what: string): Promise<void> =>
+    /** A slow payment is on its way; Conflict when that is known. @param who to be told if it does not come */
+    notePending: async (
+      id: string,
+      at: number,
+      what: string,
+      who: Pick<OrderRow, "customerName" | "customerEmail">,
+    ): Promise<void> =>
       await db.atomic([
         q
           .update(orders)
-          .set({ pendingSince: at })
+          .set({ pendingSince: at, ...who })
           .where(and(eq(orders.id, id), isNull(orders.pendingSince))),
         ...mustHaveChanged(q),
         log(id, at, "till", what),

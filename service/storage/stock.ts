@@ -98,23 +98,33 @@ export function stockIn(db: Database) {
      * Which lots to take from, first expired first: never from one that is blocked, put away or past its best-before.
      * @param needMg how much is needed [mg]
      * @param onDay day it is taken, ISO; a lot may still be taken on its best-before day
+     * @param kept what is to come from certain lots before any other, by their ids [mg]
      */
     suggest: async (
       shopId: string,
       ingredientId: string,
       needMg: number,
       onDay: string,
+      kept: ReadonlyMap<string, number> = new Map(),
     ): Promise<Suggestion> => {
-      const portions: Portion[] = [];
       let shortMg = needMg;
-      for (const lot of await usable(shopId, ingredientId, onDay)) {
-        if (shortMg <= 0) break;
-        const takeMg = Math.min(shortMg, lot.onHandMg);
-        portions.push({ lot, takeMg });
+      const take = (mg: number) => {
+        const takeMg = Math.max(0, Math.min(shortMg, mg));
         shortMg -= takeMg;
-      }
-      return { portions, shortMg };
+        return takeMg;
+      };
+      const there = await usable(shopId, ingredientId, onDay);
+      const keptMg = there.map(({ id, onHandMg }) => take(Math.min(kept.get(id) ?? 0, onHandMg)));
+      const portions = there.map((lot, at) => ({
+        lot,
+        takeMg: keptMg[at]! + take(lot.onHandMg - keptMg[at]!),
+      }));
+      return { portions: portions.filter(({ takeMg }) => takeMg > 0), shortMg };
     },
+
+    /** Lots of some ingredients that a whole weighing may be taken from on a day, first expired first. */
+    usable: async (shopId: string, ingredientIds: readonly string[], onDay: string) =>
+      (await Promise.all(ingredientIds.map((id) => usable(shopId, id, onDay)))).flat(),
 
     /** Movements of a lot, the newest first, with who made them and the batch they belong to. */
     movements: async (lotId: string, most: number): Promise<LedgerLine[]> => {

@@ -9,7 +9,9 @@ import { type Till, type TillDispute, type TillRefund, TillRefusal } from "./til
 const LISTED_MOST = 100;
 
 /** Sums and states always come from the service's own objects: events of refunds come late, twice and out of order. */
-export function givingBack(client: Stripe): Pick<Till, "refund" | "refunds" | "disputes"> {
+export function givingBack(
+  client: Pick<Stripe, "checkout" | "refunds" | "disputes">,
+): Pick<Till, "refund" | "refunds" | "disputes"> {
   return {
     async refund({ sessionId, orderId, refundId, minor, idempotencyKey }) {
       try {

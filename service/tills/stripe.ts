@@ -43,6 +43,9 @@ export interface StripeTill extends Till {
   readonly kind: "stripe";
 }
 
+/** The part of the SDK that is used. */
+export type TillClient = Pick<Stripe, "checkout" | "refunds" | "disputes" | "events">;
+
 /** What is read along with a session: how far its payment is, what has gone back of it, how it is sent. */
 const EXPAND = ["payment_intent.latest_charge", "shipping_cost.shipping_rate"];
 /** Most that is listed of anything at once. */
@@ -53,12 +56,13 @@ const UNDELIVERED_MOST = 500;
  * Make a till from settings that `choose-till.ts` has checked. Does no work until it is used, and
  * keeps no state.
  * @param now the clock by which charges expire and signatures age
+ * @param client the SDK; another one in tests
  */
 export function createStripeTill(
   settings: StripeSettings,
   now: () => Date = () => new Date(),
+  client: TillClient = createClient(settings),
 ): StripeTill {
-  const client = createClient(settings);
   const { sessions } = client.checkout;
   return {
     kind: "stripe",

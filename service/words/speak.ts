@@ -13,6 +13,8 @@ const CORE_WORDS = { de: coreGerman, en: ENGLISH.core, es: coreSpanish, fr: core
 
 export type Lang = keyof typeof CORE_WORDS;
 
+export const LANGS = Object.keys(CORE_WORDS) as readonly Lang[];
+
 /** The language of words that a tag asks for: English where there are no words of its own. */
 export function langOf(locale: string): Lang {
   const lang = locale.toLowerCase().split("-")[0]!;
@@ -29,10 +31,19 @@ export function sayIn(
   message: string,
   figures: Readonly<Record<string, unknown>> = {},
 ): string {
-  const at = message.indexOf(".");
-  const say = words[langOf(locale)][message.slice(0, at)]?.[message.slice(at + 1)];
+  const say = find(langOf(locale), message);
   if (!say) throw new RangeError(`no words for ${message}`);
   return say(figures);
+}
+
+/** Whether there are words for a message; every language has the same. */
+export function isSaid(message: string): boolean {
+  return find("en", message) !== undefined;
+}
+
+function find(lang: Lang, message: string) {
+  const at = message.indexOf(".");
+  return words[lang][message.slice(0, at)]?.[message.slice(at + 1)];
 }
 
 /** How the core speaks in a shop: findings, allergen families, changes. */

@@ -19,7 +19,8 @@ import { openShop } from "../widget/bare-shop.ts";
 const SLOWER = 4;
 const WARM_UP = 30;
 const MOVES = 200;
-const BETWEEN_MS = 25;
+/** Longer than a frame takes on the slow processor, so that each move has its own. */
+const BETWEEN_MS = 50;
 
 export interface SliderSpeed {
   readonly moves: number;
@@ -71,11 +72,12 @@ async function drawn(browser: Browser, url: string) {
       buttons: 1,
       clickCount: 1,
     });
+  // Nothing is asked of the page between the moves: answering would come in the way of its frames.
+  let move = 0;
   const draw = async (moves: number) => {
-    const until = (await seen(page)) + moves;
-    for (let move = 0; (await seen(page)) < until && move < 4 * moves; move++) {
+    for (const until = move + moves; move < until; move++) {
       await send("mouseMoved", 0.5 + 0.4 * Math.sin(move / 12));
-      await page.waitForTimeout(BETWEEN_MS);
+      await new Promise((resolve) => setTimeout(resolve, BETWEEN_MS));
     }
   };
   await send("mouseMoved", 0.5);
@@ -100,8 +102,6 @@ async function threadTimeMs(cdp: CDPSession): Promise<number> {
 interface Watch {
   sliderMs: number[];
 }
-
-const seen = (page: Page) => page.evaluate(() => (globalThis as unknown as Watch).sliderMs.length);
 
 function startWatch(page: Page): Promise<void> {
   return page.evaluate(() => {

@@ -2,7 +2,7 @@
  * A real Chromium for a test; tests that need one are skipped, and counted as skipped, where there is none.
  */
 import { existsSync } from "node:fs";
-import { type Browser, type ConsoleMessage, chromium } from "playwright-core";
+import { type Browser, type ConsoleMessage, type Page, chromium } from "playwright-core";
 
 const CHROMIUM = [
   process.env["SOFTSET_CHROMIUM"],
@@ -35,4 +35,19 @@ export function launchChromium(): Promise<Browser> {
 export function isComplaint(message: ConsoleMessage): boolean {
   if (message.type() === "warning") return !/was preloaded using link preload/.test(message.text());
   return message.type() === "error";
+}
+
+/**
+ * Cells of a table in stacked form whose words do not show: they hang into the room at the start of the cell, and
+ * over its edge where a rule took that room away.
+ */
+export function unsaidCells(page: Page): Promise<number> {
+  return page.$$eval(
+    ".stacked td[data-what]",
+    (cells) =>
+      cells.filter((cell) => {
+        const room = Number.parseFloat(getComputedStyle(cell).paddingInlineStart);
+        return room + Number.parseFloat(getComputedStyle(cell, "::before").marginInlineStart) < 0;
+      }).length,
+  );
 }

@@ -15,6 +15,8 @@ export interface RunningService {
   readonly printed: string;
   /** Ask it to stop, and wait until it has. */
   stop(): Promise<number | null>;
+  /** End it at once, as a power cut would. */
+  kill(): Promise<number | null>;
 }
 
 /** Start the service and wait until it has printed where it is. */
@@ -41,14 +43,15 @@ export async function runService(
     makerLink: find(/(http:\S+\/maker\/enter\/\S+)/),
     database,
     printed,
-    stop: () => stop(child),
+    stop: () => end(child, "SIGTERM"),
+    kill: () => end(child, "SIGKILL"),
   };
 }
 
-function stop(child: ChildProcess): Promise<number | null> {
+function end(child: ChildProcess, signal: "SIGTERM" | "SIGKILL"): Promise<number | null> {
   return new Promise((resolve) => {
     child.removeAllListeners("exit");
     child.once("exit", (code) => resolve(code));
-    child.kill("SIGTERM");
+    child.kill(signal);
   });
 }

@@ -36,7 +36,8 @@ interface RefundForm {
 
 const REFUND_FIELDS = ["payment_intent", "amount", "metadata"];
 
-export function keepMoneyBack(sessions: ReadonlyMap<string, SessionRecord>) {
+/** @param now seconds since 1970 */
+export function keepMoneyBack(sessions: ReadonlyMap<string, SessionRecord>, now: () => number) {
   const refunds: RefundRecord[] = [];
   const disputes: DisputeRecord[] = [];
   const newId = (kind: string) => `${kind}_${randomUUID().replaceAll("-", "")}`;
@@ -102,7 +103,7 @@ export function keepMoneyBack(sessions: ReadonlyMap<string, SessionRecord>) {
         const sum = {
           amount: charge.amount,
           currency: "gbp",
-          created: Math.floor(Date.now() / 1000),
+          created: Math.floor(now()),
         };
         dispute = { id: newId("du"), object: "dispute", ...about, ...sum, status };
         disputes.unshift(dispute);

@@ -28,8 +28,14 @@ interface SessionForm extends ShippingForm {
 
 const check = await compileSessionCreate();
 
-/** Check a decoded form as strictly as the documents allow and make a session of it. */
-export function createSession(form: Readonly<Record<string, unknown>>): SessionRecord | Refusal {
+/**
+ * Check a decoded form as strictly as the documents allow and make a session of it.
+ * @param nowS now [s since 1970]
+ */
+export function createSession(
+  form: Readonly<Record<string, unknown>>,
+  nowS: number,
+): SessionRecord | Refusal {
   const copy = structuredClone(form);
   if (!check(copy)) return refuseForm(check.errors?.[0]);
   const asked = copy as SessionForm;
@@ -40,7 +46,7 @@ export function createSession(form: Readonly<Record<string, unknown>>): SessionR
     product_data: product,
   } = line?.price_data ?? {};
   const quantity = line?.quantity ?? Number.NaN;
-  const leftS = (asked.expires_at ?? Number.NaN) - Date.now() / 1000;
+  const leftS = (asked.expires_at ?? Number.NaN) - nowS;
   const wrong =
     (asked.mode !== "payment" && "mode") ||
     (!asked.success_url && "success_url") ||
@@ -61,10 +67,10 @@ export function createSession(form: Readonly<Record<string, unknown>>): SessionR
   );
   if (totalMinor < 30) return refuse("amount_too_small", "line_items");
   if (totalMinor > 99_999_999) return refuse("amount_too_large", "line_items");
-  return makeRecord(asked, currency, totalMinor);
+  return makeRecord(asked, currency, totalMinor, nowS);
 }
 
-function makeRecord(asked: SessionForm, currency: string, totalMinor: number) {
+function makeRecord(asked: SessionForm, currency: string, totalMinor: number, nowS: number) {
   const id = `cs_test_${randomUUID().replaceAll("-", "")}`;
   const metadata = asked.payment_intent_data?.metadata ?? {};
   const charge = {
@@ -76,10 +82,10 @@ function makeRecord(asked: SessionForm, currency: string, totalMinor: number) {
     latest_charge: charge,
   };
   let isPaymentMade = false;
-  let fields: Record<string, unknown> = {
+  const opened: Record<string, unknown> = {
     id,
     object: "checkout.session",
-    created: Math.floor(Date.now() / 1000),
+    created: Math.floor(nowS),
     amount_subtotal: totalMinor,
     amount_total: totalMinor,
     client_reference_id: asked.client_reference_id ?? null,
@@ -95,6 +101,7 @@ function makeRecord(asked: SessionForm, currency: string, totalMinor: number) {
     status: "open",
     url: `https://checkout.example/c/pay/${id}`,
   };
+  let fields = opened;
   return {
     id,
     paymentId: payment.id,
@@ -112,6 +119,11 @@ function makeRecord(asked: SessionForm, currency: string, totalMinor: number) {
     toJson(expand: boolean) {
       const shown = expand ? payment : payment.id;
       return { ...fields, payment_intent: isPaymentMade ? shown : null };
+    },
+    /** As if it had just been opened. */
+    reset() {
+      [isPaymentMade, fields, payment.status] = [false, opened, "succeeded"];
+      Object.assign(charge, { amount: 0, amount_refunded: 0, disputed: false });
     },
     set(changed: Record<string, unknown>) {
       fields = { ...fields, ...changed };

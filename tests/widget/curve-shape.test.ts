@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { PUBLISHED_LAW } from "#core/judge/firmness.ts";
-import { fatPaths, gateOf, scaleOf, zonesOf } from "#widget/curve-shape.ts";
+import { fatLine, gateOf, scaleOf, zonesOf } from "#widget/curve-shape.ts";
 import { readScene } from "#widget/scene.ts";
 import { openComposer } from "#widget/state.ts";
 import { anOffer } from "../helpers/offer.ts";
@@ -40,15 +40,18 @@ describe("the firmness picture", () => {
 
   it("draws a point a degree, and closes the band", () => {
     const { judgement } = readScene(openComposer(anOffer()));
-    const { settled, fresh, band } = fatPaths(judgement!.solidFat, scale);
-    expect(settled.match(/[ML]/g)).toHaveLength(36);
-    expect(fresh).not.toBe(settled);
-    expect(band).toMatch(/^M.*Z$/);
-    expect(settled + fresh + band).not.toContain("NaN");
+    const corners = (kind: "settled" | "fresh" | "band") =>
+      fatLine(kind, judgement!.solidFat, scale).split(" ");
+    expect(corners("settled")).toHaveLength(36);
+    expect(corners("fresh")).not.toEqual(corners("settled"));
+    const band = corners("band");
+    expect(band).toHaveLength(72);
+    expect(band[36]!.split(",")[0]).toBe(band[35]!.split(",")[0]);
+    for (const corner of [...band, ...corners("fresh")]) expect(corner).toMatch(/^[\d.]+,[\d.]+$/);
   });
 
   it("draws nothing of a blend without figures", () => {
-    expect(fatPaths([], scale)).toEqual({ settled: "", fresh: "", band: "" });
+    expect([fatLine("settled", [], scale), fatLine("band", [], scale)]).toEqual(["", ""]);
   });
 });
 

@@ -2,7 +2,7 @@
  * Two settled curves in one small picture: one a full line, the other a row of dots, so that nobody needs colour to
  * tell them apart.
  */
-import { fatPaths, gateOf, scaleOf, zonesOf } from "../curve-shape.ts";
+import { fatLine, gateOf, scaleOf, zonesOf } from "../curve-shape.ts";
 import { dress, svg } from "../dom.ts";
 import { knownPlaces } from "../sayings.ts";
 import type { Scene } from "../scene.ts";
@@ -21,8 +21,8 @@ export function twoCurves({ offer, language }: MoreGround): TwoCurves {
   const { product, law } = offer;
   const scale = scaleOf(FRAME);
   const zones = zonesOf(product.airFraction, law);
-  const now = svg("path", { class: "settled" });
-  const other = svg("path", { class: "beside" });
+  const now = svg("polyline", { class: "settled" });
+  const other = svg("polyline", { class: "beside" });
   const gate = gateOf(product.rules, product.useCelsius, zones, scale);
   const node = svg(
     "svg",
@@ -61,9 +61,10 @@ export function twoCurves({ offer, language }: MoreGround): TwoCurves {
   return {
     node,
     show(first, second, label) {
-      const path = ({ judgement }: Scene) => fatPaths(judgement?.solidFat ?? [], scale).settled;
-      dress(now, { d: path(first) });
-      dress(other, { d: path(second) });
+      const points = ({ judgement }: Scene) =>
+        fatLine("settled", judgement?.solidFat ?? [], scale);
+      dress(now, { points: points(first) });
+      dress(other, { points: points(second) });
       dress(node, { "aria-label": label });
     },
   };

@@ -9,7 +9,7 @@ import type { Product } from "#core/compose/product.ts";
 import type { FirmnessLaw } from "#core/judge/firmness.ts";
 import type { SolidFatPoint } from "#core/judge/verdict.ts";
 import type { ProductOffer } from "#core/wire.ts";
-import { type Frame, type Scale, fatPaths, gateOf, scaleOf, zonesOf } from "../curve-shape.ts";
+import { type Frame, type Scale, fatLine, gateOf, scaleOf, zonesOf } from "../curve-shape.ts";
 import { dress, svg } from "../dom.ts";
 import type { Language } from "../language.ts";
 import type { Scene } from "../scene.ts";
@@ -20,6 +20,8 @@ const GUTTER = 46;
 const HEAD = 14;
 /** Room at the right for the name of the warmest place. */
 const TAIL = 30;
+/** So small, a point in three degrees reads as a curve. */
+const THUMBNAIL_EVERY = 3;
 
 export interface Picture {
   readonly node: SVGSVGElement;
@@ -76,20 +78,23 @@ export function thumbnail({ product, law }: ProductOffer): Pick<Picture, "node" 
   const [width, height] = [72, 36];
   const scale = scaleOf({ left: 1, right: width - 1, top: 2, bottom: height - 2 });
   const lines = fatLines("settled");
+  const isEnough = (_: SolidFatPoint, at: number) => at % THUMBNAIL_EVERY === 0;
   const attributes = { class: "thumbnail", viewBox: `0 0 ${width} ${height}` };
   return {
     node: svg("svg", attributes, ...windowNodes(product, law, scale), ...lines.nodes),
-    show: ({ judgement }) => lines.bend(judgement?.solidFat ?? [], scale),
+    show: ({ judgement }) => lines.bend(judgement?.solidFat.filter(isEnough) ?? [], scale),
   };
 }
 
 function fatLines(...kinds: readonly ("band" | "fresh" | "settled")[]) {
-  const nodes = kinds.map((kind) => svg("path", { class: kind }));
+  const nodes = kinds.map((kind) => svg(kind === "band" ? "polygon" : "polyline", { class: kind }));
   return {
     nodes,
+    // The corners of a polyline are no style, as the data of a path are, so nothing is styled again.
     bend(points: readonly SolidFatPoint[], scale: Scale) {
-      const paths = fatPaths(points, scale);
-      for (const [at, kind] of kinds.entries()) dress(nodes[at]!, { d: paths[kind] });
+      for (const [at, kind] of kinds.entries()) {
+        nodes[at]!.setAttribute("points", fatLine(kind, points, scale));
+      }
     },
   };
 }

@@ -4,7 +4,7 @@
  */
 import { firmnessClass, yieldPa } from "#core/judge/firmness.ts";
 import type { ProductOffer } from "#core/wire.ts";
-import { type View, button, hide, html, say, svg } from "../dom.ts";
+import { type View, button, hide, html, say, saySteady, svg } from "../dom.ts";
 import type { Language } from "../language.ts";
 import type { Scene } from "../scene.ts";
 import type { Act } from "../state.ts";
@@ -24,7 +24,7 @@ export function judgeView(
   doAct: (act: Act) => void,
 ): View<Advised> {
   const verdict = verdictLine(language.words.verdict);
-  const headline = html("h3", { class: "headline", tabindex: -1 });
+  const headline = html("h3", { class: "headline steady", tabindex: -1 });
   const settling = html("p", { class: "aside" });
   // What was pressed is gone with the refusal; the focus goes on to what the blend is now.
   const reasons = reasonsView(language, doAct, () => headline.focus());
@@ -52,7 +52,7 @@ export function judgeView(
     show(advised) {
       const { scene } = advised;
       verdict.show(scene);
-      say(headline, `${sayFirmness(scene.judgement, language)}.`);
+      saySteady(headline, `${sayFirmness(scene.judgement, language)}.`);
       say(settling, saySettling(scene.judgement, language));
       reasons.show(advised);
       for (const view of [picture, places, figures]) {
@@ -79,7 +79,6 @@ function reasonsView(
   };
   const undo = button({ class: "quiet" }, takeBack, verdicts.takeBack());
   const node = html("div", { class: "reasons" }, list, offer.node, undo);
-  let told = "";
   return {
     node,
     show(advised) {
@@ -89,9 +88,10 @@ function reasonsView(
       offer.show(advised);
       const sentences = sayReasons(advised.scene, language);
       if (verdict === "cannot-judge") sentences.push(verdicts.ratherNotGuess());
-      if (sentences.join() === told) return;
-      told = sentences.join();
-      list.replaceChildren(...sentences.map((sentence) => html("p", {}, sentence)));
+      while (list.childElementCount > sentences.length) list.lastElementChild!.remove();
+      for (const [at, sentence] of sentences.entries()) {
+        saySteady(list.children[at] ?? list.appendChild(html("p", { class: "steady" })), sentence);
+      }
     },
   };
 }

@@ -4,7 +4,7 @@
  */
 import type { ProductOffer } from "#core/wire.ts";
 import type { Phase } from "../checkout.ts";
-import { type View, button, dress, hide, html, say } from "../dom.ts";
+import { type View, button, dress, hide, html, say, saySteady } from "../dom.ts";
 import type { Language } from "../language.ts";
 import { type Scene, ingredientOf } from "../scene.ts";
 import { sayReasons } from "../sayings.ts";
@@ -30,9 +30,10 @@ export function orderView(
   doings: OrderDoings,
 ): View<OrderShown> {
   // Not `aria-disabled` through `button`: pressing a refused button has to explain, so the press goes through.
-  const buy = html("button", { type: "button", class: "buy", id: "buy" });
+  const label = html("span", { class: "steady" });
+  const buy = html("button", { type: "button", class: "buy", id: "buy" }, label);
   buy.addEventListener("click", doings.buy);
-  const hint = html("p", { class: "hint", id: "buy-hint" });
+  const hint = html("p", { class: "hint steady", id: "buy-hint" });
   const alert = html("p", { class: "alert", role: "alert", part: "alert" });
   const panel = panelView(language, doings);
   const form = html("div", { class: "asking" }, buy, hint);
@@ -48,8 +49,8 @@ export function orderView(
         "aria-describedby": "buy-hint",
         "aria-busy": phase.kind === "busy" ? "true" : undefined,
       });
-      say(buy, buyWords(scene, phase, language));
-      say(hint, hintWords(scene, offer.practice, language));
+      saySteady(label, buyWords(scene, phase, language));
+      saySteady(hint, hintWords(scene, offer.practice, language));
       hide(hint, shown.alert !== "");
       say(alert, shown.alert);
       panel.show(shown);

@@ -2,7 +2,7 @@
  * Price: which jar, how many, and what that comes to.
  */
 import type { ProductOffer } from "#core/wire.ts";
-import { type View, html, say } from "../dom.ts";
+import { type View, html, saySteady } from "../dom.ts";
 import type { Language } from "../language.ts";
 import type { Price, Scene } from "../scene.ts";
 import type { Act } from "../state.ts";
@@ -17,8 +17,8 @@ export function priceView(
   const words = language.words.price;
   const jars = jarPicker(offer, language, doAct);
   const quantity = quantityPicker(offer, words, doAct);
-  const total = html("strong", { class: "total" });
-  const each = html("p", { class: "each" });
+  const total = html("strong", { class: "total steady" });
+  const each = html("p", { class: "each steady" });
   const node = html(
     "section",
     { class: "price" },
@@ -33,8 +33,8 @@ export function priceView(
       jars.show(scene);
       quantity.show(scene);
       const { price } = scene;
-      say(total, price ? language.money(price.totalMinor) : words.none());
-      say(
+      saySteady(total, price ? language.money(price.totalMinor) : words.none());
+      saySteady(
         each,
         price
           ? `${eachWords(price, language)} ${taxWords(price, offer, language)}`

@@ -38,7 +38,7 @@ export function rowView(
   const note = html("p", { class: "note" });
   const title =
     row.place !== undefined ? oilTitle(offer, language, row, at, doAct) : plainTitle(offer, row);
-  const mover = row.locked ? undefined : shareMover(language, at, doAct);
+  const mover = row.locked ? undefined : shareMover(language, row, at, doAct);
   const node = html(
     "li",
     { class: `row${row.locked ? " locked" : ""}${row.place ? " oil-row" : ""}`, part: "row" },
@@ -46,15 +46,22 @@ export function rowView(
     ...(mover ? [mover.node] : []),
     note,
   );
+  let filled = "";
+  let usualNote = "";
   return {
     node,
     show(now, isStuck) {
-      const name = nameOf(offer, now.ingredient);
-      title.show(now);
-      say(figure, language.percent(now.share));
-      mover?.show(now, name);
-      say(note, isStuck ? words.stuck() : sayNote(offer, language, now));
-      note.classList.toggle("stuck", isStuck);
+      if (now.ingredient !== filled) {
+        filled = now.ingredient;
+        title.show(now);
+        mover?.name(nameOf(offer, filled));
+        usualNote = sayNote(offer, language, now);
+      }
+      const shareText = language.percent(now.share);
+      say(figure, shareText);
+      mover?.show(now, shareText);
+      say(note, isStuck ? words.stuck() : usualNote);
+      if (isStuck !== note.classList.contains("stuck")) note.classList.toggle("stuck");
     },
   };
 }
@@ -77,9 +84,12 @@ function oilTitle(
   doAct: (act: Act) => void,
 ): Piece {
   const place = offer.product.places.find(({ id }) => id === row.place);
-  const options = (place?.allowed ?? [row.ingredient]).map((id) =>
-    html("option", { value: id }, optionWords(ingredientOf(offer, id), id, language)),
-  );
+  const options = (place?.allowed ?? [row.ingredient]).map((id) => {
+    const ingredient = ingredientOf(offer, id);
+    // What ran out stays in the list, so that nobody looks for it, and cannot be taken.
+    const barred = ingredient?.ranOut ? { disabled: "" } : {};
+    return html("option", { value: id, ...barred }, optionWords(ingredient, id, language));
+  });
   const id = `oil-${at}`;
   const select = html("select", { id, part: "oil" }, ...options);
   select.addEventListener("change", () =>
@@ -105,6 +115,7 @@ function oilTitle(
 
 function optionWords(ingredient: Ingredient | undefined, id: string, language: Language): string {
   if (!ingredient) return id;
+  if (ingredient.ranOut) return language.words.row.ranOut({ name: ingredient.name });
   const families = ingredient.allergenFamilies.map((each) => nameFamily(each, language)).join(", ");
   return families ? `${ingredient.name} (${families})` : ingredient.name;
 }
@@ -120,32 +131,49 @@ function sayNote(offer: ProductOffer, language: Language, row: Row): string {
   return [ingredient?.inci ?? row.ingredient, bound].join(" · ");
 }
 
-function shareMover(language: Language, at: number, doAct: (act: Act) => void) {
+function shareMover(
+  language: Language,
+  { least, greatest, makerShare }: Row,
+  at: number,
+  doAct: (act: Act) => void,
+) {
   const words = language.words.row;
   let row: Row | undefined;
   const move = (by: number) => row && doAct({ kind: "move-share", row: at, share: row.share + by });
   const less = button({ class: "step" }, () => move(-STEP), "−");
   const more = button({ class: "step" }, () => move(STEP), "+");
-  const range = html("input", { type: "range", step: 1, part: "range" });
+  const range = html("input", {
+    type: "range",
+    step: 1,
+    min: least,
+    max: greatest,
+    part: "range",
+  });
+  const taken = html("div", { class: "taken" });
+  const maker = html("div", { class: "maker" });
+  const rail = html("div", { class: "rail" }, taken, maker);
+  const track = html("div", { class: "track" }, rail, range);
+  const along = (share: number) => `${(100 * (share - least)) / (greatest - least)}%`;
+  maker.style.insetInlineStart = along(makerShare);
   listenTo(range, at, () => row, doAct);
+  let named = "";
   return {
-    node: html("div", { class: "mover" }, less, html("div", { class: "groove" }, range), more),
-    show(now: Row, name: string) {
-      row = now;
-      const span = now.greatest - now.least;
-      dress(range, {
-        min: now.least,
-        max: now.greatest,
-        "aria-label": words.share({ name }),
-        "aria-valuetext": words.value({ name, share: language.percent(now.share) }),
-      });
-      if (range.valueAsNumber !== now.share) range.valueAsNumber = now.share;
-      range.style.setProperty("--at", String((now.share - now.least) / span));
-      range.style.setProperty("--maker", String((now.makerShare - now.least) / span));
+    node: html("div", { class: "mover" }, less, html("div", { class: "groove" }, track), more),
+    name(name: string) {
+      named = name;
+      dress(range, { "aria-label": words.share({ name }) });
       dress(less, { "aria-label": words.less({ name }) });
       dress(more, { "aria-label": words.more({ name }) });
-      bar(less, now.share <= now.least);
-      bar(more, now.share >= now.greatest);
+    },
+    show(now: Row, share: string) {
+      const isMoved = row?.share !== now.share;
+      row = now;
+      dress(range, { "aria-valuetext": words.value({ name: named, share }) });
+      if (range.valueAsNumber !== now.share) range.valueAsNumber = now.share;
+      if (!isMoved) return;
+      taken.style.width = along(now.share);
+      bar(less, now.share <= least);
+      bar(more, now.share >= greatest);
     },
   };
 }

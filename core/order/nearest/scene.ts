@@ -89,6 +89,7 @@ export function greatestOf(ingredient: Ingredient, rules: Rules): number {
 }
 
 function workOutGreatest(ingredient: Ingredient, rules: Rules): number {
+  if (ingredient.ranOut) return 0;
   if (compositionFindings(ingredient).length > 0 || untoldFindings(ingredient).length > 0) return 0;
   const weighs = poreFindings({ parts: [{ ingredient, share: WHOLE }] }, rules).map(weightOf);
   const counts = weighs.some((weight) => weight !== "tells");

@@ -11,12 +11,18 @@ import { addNote, batchOf } from "../../batches/close.ts";
 import { readClosing } from "../../batches/closing-shape.ts";
 import { needsOf, planOrders } from "../../batches/plan.ts";
 import { setBatchAside, takeBatchUp } from "../../batches/set-aside.ts";
-import { readSheets } from "../../batches/sheets.ts";
+import { judgeRuns } from "../../batches/correction.ts";
+import { editionOf, readSheets } from "../../batches/sheets.ts";
 import { renderBatchSheets } from "../../documents/batch-sheets.ts";
+import { correctionNotes } from "../../pages/maker-batch-correction-note.ts";
 import { batchPage, isContested } from "../../pages/maker-batch.ts";
 import { batchPlanPage, batchesPage } from "../../pages/maker-batches.ts";
 import type { Shop } from "../../ports.ts";
 import { closingRoutes } from "./batch-closing.ts";
+import { batchRecordRoutes } from "./batch-record.ts";
+import { correctionRoutes } from "./batch-correction.ts";
+import { labelRoutes } from "./labels.ts";
+import { netContentRoutes } from "./net-content.ts";
 import { makerPage } from "./page.ts";
 import type { Signed, SignedContext } from "./visit.ts";
 
@@ -39,13 +45,17 @@ export function batchRoutes(shop: Shop) {
   /** The sheets of a batch; while it is open, with the lots suggested for it now. */
   async function print(c: SignedContext, number: string) {
     const batch = await batchOf(shop, c.get("shopId"), number);
-    const { runs } = readSheets(batch.workOrder);
+    const sheets = readSheets(batch.workOrder);
+    const { runs } = sheets;
     const bench = openBench(shop, c.get("owner"));
     const [members, needs] = await Promise.all([
       shop.orders.ofBatch(batch.id),
       batch.state === "open" ? needsOf(shop, bench, runs) : [],
     ]);
+    const verdicts = await judgeRuns(shop, bench, { batch, runs, members, needs });
     const page = {
+      lotNotes: correctionNotes(bench.owner, number, sheets, verdicts),
+      edition: editionOf(sheets),
       contested: members
         .filter(isContested)
         .map(({ reference }) => reference)
@@ -53,6 +63,7 @@ export function batchRoutes(shop: Shop) {
       stylesheets: ["/assets/print.css"],
       locale: bench.owner.locale,
       practice: practice && batch.kind === "orders",
+      batchUrl: new URL(`/maker/batches/${number}`, shop.url).href,
       back: { href: `/maker/batches/${number}`, words: `Back to batch ${number}` },
     };
     return c.html(renderBatchSheets(runs, page, needs.length > 0 ? allotLots(runs, needs) : []));
@@ -61,14 +72,17 @@ export function batchRoutes(shop: Shop) {
   async function show(c: SignedContext, number: string) {
     const bench = openBench(shop, c.get("owner"));
     const batch = await batchOf(shop, bench.shopId, number);
-    const { runs } = readSheets(batch.workOrder);
+    const sheets = readSheets(batch.workOrder);
+    const { runs } = sheets;
     const isOpen = batch.state === "open";
     const [members, needs] = await Promise.all([
       shop.orders.ofBatch(batch.id),
       isOpen ? needsOf(shop, bench, runs) : [],
     ]);
     const closing = batch.state === "made" ? readClosing(batch.closing) : undefined;
-    const model = batchPage(bench.owner, { batch, runs, members, needs, closing });
+    const verdicts = await judgeRuns(shop, bench, { batch, runs, members, needs });
+    const lotNotes = correctionNotes(bench.owner, number, sheets, verdicts);
+    const model = batchPage(bench.owner, { batch, runs, members, needs, closing, lotNotes });
     return c.html(await makerPage(shop, c, "batches", "maker-batch", model));
   }
 
@@ -92,16 +106,20 @@ export function batchRoutes(shop: Shop) {
       return c.html(await makerPage(shop, c, "batches", "maker-batch-new", model), 422);
     })
     .route("/", closingRoutes(shop))
+    .route("/", batchRecordRoutes(shop))
+    .route("/", netContentRoutes(shop))
+    .route("/", correctionRoutes(shop))
+    .route("/", labelRoutes(shop))
     .get("/:number", (c) => show(c, c.req.param("number")))
     .get("/:number/sheets", (c) => print(c, c.req.param("number")))
     .post("/:number/set-aside", async (c) => {
       const number = c.req.param("number");
-      await setBatchAside(shop, c.get("shopId"), number);
+      await setBatchAside(shop, c.get("shopId"), number, c.get("visit"));
       return c.redirect(`/maker/batches/${number}`, 303);
     })
     .post("/:number/take-up", async (c) => {
       const number = c.req.param("number");
-      await takeBatchUp(shop, c.get("shopId"), number);
+      await takeBatchUp(shop, c.get("shopId"), number, c.get("visit"));
       return c.redirect(`/maker/batches/${number}`, 303);
     })
     .post("/:number/notes", async (c) => {

@@ -16,6 +16,7 @@ import { Conflict } from "../../storage/database.ts";
 import { apiKeyRoutes } from "./api-keys.ts";
 import { makerPage } from "./page.ts";
 import { carriageRoutes } from "./settings-carriage.ts";
+import { labelSettingRoutes } from "./settings-labels.ts";
 import { peopleRoutes } from "./settings-people.ts";
 import { zoneRoutes } from "./settings-zones.ts";
 import type { Signed, SignedContext } from "./visit.ts";
@@ -65,5 +66,6 @@ export function settingRoutes(shop: Shop) {
     .route("/people", peopleRoutes(shop))
     .route("/keys", apiKeyRoutes(shop))
     .route("/carriage", carriageRoutes(shop))
+    .route("/labels", labelSettingRoutes(shop))
     .route("/zones", zoneRoutes(shop));
 }

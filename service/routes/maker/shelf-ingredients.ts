@@ -60,12 +60,15 @@ export function shelfIngredientRoutes(shop: Shop, deskOf: Desks) {
     return await makerPage(shop, c, "shelf", "maker-shelf-form", model);
   }
 
-  async function setAway(c: SignedContext, archivedAt: number | null) {
+  async function set(
+    c: SignedContext,
+    change: Partial<Pick<IngredientRow, "archivedAt" | "ranOutAt">>,
+  ) {
     const { shopId } = shelfGround(shop, c);
     const { row } = await ownIngredient(shop, shopId, c.req.param("id")!);
     const since = wholeField(await readForm(c), "revision");
     try {
-      await shop.ingredients.save(shopId, row.id, { archivedAt }, since);
+      await shop.ingredients.save(shopId, row.id, change, since);
     } catch (error) {
       // Somebody saved meanwhile: the page shows what is now, and the button stands there again.
       if (!(error instanceof Conflict)) throw error;
@@ -154,8 +157,10 @@ export function shelfIngredientRoutes(shop: Shop, deskOf: Desks) {
       }
       return c.redirect(hrefOf(row.id), 303);
     })
-    .post("/:id/put-away", (c) => setAway(c, shop.clock.seconds()))
-    .post("/:id/put-back", (c) => setAway(c, null));
+    .post("/:id/put-away", (c) => set(c, { archivedAt: shop.clock.seconds() }))
+    .post("/:id/put-back", (c) => set(c, { archivedAt: null }))
+    .post("/:id/ran-out", (c) => set(c, { ranOutAt: shop.clock.seconds() }))
+    .post("/:id/there-again", (c) => set(c, { ranOutAt: null }));
 }
 
 /** @throws Refusal shelf.ingredient.unknown */

@@ -11,6 +11,7 @@ import { deliverDue } from "#service/messages/deliver.ts";
 import { createHttpMail } from "#service/messages/mail-http.ts";
 import { readAddress, readMailSettings } from "#service/messages/mail-settings.ts";
 import { createSmtpMail } from "#service/messages/mail-smtp.ts";
+import { englishLeft, readable } from "../../helpers/english-left.ts";
 import { CUSTOMER, openToldShop, startReceiver } from "./a-told-shop.ts";
 
 const FROM = { name: "", email: "post@quillfen.example" };
@@ -95,6 +96,36 @@ function plain(raw: string): string {
   return Buffer.from(bytes, "latin1").toString("utf8");
 }
 
+/** A header of encoded words as it reads (RFC 2047). */
+function unfolded(words: string): string {
+  return words
+    .replaceAll(/\?=\s+=\?/g, "?==?")
+    .replaceAll(/=\?UTF-8\?([BQ])\?(.*?)\?=/gi, (_, how: string, text: string) =>
+      how.toUpperCase() === "B"
+        ? Buffer.from(text, "base64").toString("latin1")
+        : text
+            .replaceAll("_", " ")
+            .replaceAll(/=([\dA-F]{2})/g, (_hex, hex: string) =>
+              String.fromCharCode(Number.parseInt(hex, 16)),
+            ),
+    )
+    .replace(/^.*$/, (bytes) => Buffer.from(bytes, "latin1").toString("utf8"));
+}
+
+/** The text and the page of a mail, decoded as each says it is. */
+function bodiesOf(raw: string): string[] {
+  const boundary = /boundary="([^"]+)"/.exec(raw)![1]!;
+  return raw
+    .split(`--${boundary}`)
+    .slice(1, -1)
+    .map((part) => {
+      const body = part.slice(part.indexOf("\r\n\r\n") + 4);
+      return header(part.trimStart(), "Content-Transfer-Encoding") === "base64"
+        ? Buffer.from(body, "base64").toString("utf8")
+        : plain(body);
+    });
+}
+
 describe("a mail over SMTP", () => {
   it("goes to the customer with the link to the order, and to the maker with the work", async () => {
     await openWith();
@@ -113,6 +144,37 @@ describe("a mail over SMTP", () => {
     expect(plain(work.raw)).toContain(`http://shop.test/maker/orders/${reference}`);
     expect(plain(work.raw)).not.toContain(CUSTOMER);
     expect((await test.told()).every(({ state }) => state === "sent")).toBe(true);
+  });
+
+  it.each([
+    { locale: "de-DE", subject: "Ihre Bestellung R bei Quillfen ist bezahlt", part: "Sheabutter" },
+    {
+      locale: "fr-FR",
+      subject: "Votre commande R chez Quillfen est payée",
+      part: "Beurre de karité",
+    },
+    { locale: "es-ES", subject: "Tu pedido R en Quillfen está pagado", part: "Manteca de karité" },
+  ])("is in the language of a shop of $locale, as text and as a page", async (expected) => {
+    const { locale, subject, part } = expected;
+    await openWith();
+    await test.db.q.update(shops).set({ locale });
+    const id = await paid();
+    await deliver();
+    const { raw } = taken.find(({ to }) => to === CUSTOMER)!;
+    const { reference, totalMinor } = (await test.shop.orders.byId(id))!;
+    expect(unfolded(header(raw, "Subject"))).toBe(subject.replace("R", reference));
+    const money = new Intl.NumberFormat(locale, { style: "currency", currency: "GBP" });
+    const share = new Intl.NumberFormat(locale, { style: "percent" });
+    const [text = "", page = ""] = bodiesOf(raw);
+    expect(page).toContain(`<html lang="${locale}">`);
+    for (const said of [text, readable(page)]) {
+      expect(said).toContain(`${share.format(0.6)} ${part}`);
+      expect(said).toContain(money.format(totalMinor / 100));
+      expect(englishLeft(said)).toEqual([]);
+    }
+    const work = bodiesOf(taken.find(({ to }) => to === MAKER.email)!.raw);
+    expect(work[0]).toContain("is paid and waits to be made");
+    expect(work[1]).toContain('<html lang="en">');
   });
 
   it("taken without an answer comes a second time under the same Message-ID", async () => {

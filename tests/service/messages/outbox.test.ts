@@ -7,6 +7,7 @@ import { orders } from "#data/schema.ts";
 import { TELLINGS } from "#service/messages/tellings.ts";
 import { orderMailWords } from "#service/messages/mail-words.ts";
 import { Conflict } from "#service/storage/database.ts";
+import { englishLeft } from "../../helpers/english-left.ts";
 import { CUSTOMER, openToldShop } from "./a-told-shop.ts";
 
 type Told = Awaited<ReturnType<typeof openToldShop>>;
@@ -106,7 +107,7 @@ describe("the outbox", () => {
     expect(await toldOf(pending)).toContain("order.expired customer");
   });
 
-  it("knows the words of every mail of the table", async () => {
+  it("knows the words of every mail of the table, to customers in each language", async () => {
     const id = await test.place();
     const order = (await test.shop.orders.byId(id))!;
     const shop = (await test.shop.shops.byId("quillfen"))!;
@@ -118,6 +119,15 @@ describe("the outbox", () => {
       orderUrl: "https://a.example/",
       makerUrl: "https://b.example/",
     };
+    for (const locale of ["de-DE", "fr-FR", "es-ES"]) {
+      for (const { type, mails } of Object.values(TELLINGS)) {
+        if (!mails.some(({ to }) => to === "customer")) continue;
+        const paid = { ...order, paidAt: 1, refundedMinor: 1, carriageMinor: 100 };
+        const inWords = { ...ground, shop: { ...shop, locale }, order: paid };
+        const words = orderMailWords(type, "customer", inWords);
+        expect([words.locale, englishLeft(JSON.stringify(words))]).toEqual([locale, []]);
+      }
+    }
     for (const { type, mails } of Object.values(TELLINGS)) {
       expect(type).toMatch(/^[a-z_]+(\.[a-z_]+)*$/);
       for (const { to } of mails) {

@@ -15,7 +15,7 @@ import { issueSignInLink } from "#service/actions/sign-in.ts";
 import { createApp } from "#service/app.ts";
 import { openShop } from "#service/ports.ts";
 import { axeFindings } from "../../helpers/axe.ts";
-import { hasChromium, launchChromium } from "../../helpers/browser.ts";
+import { hasChromium, launchChromium, unsaidCells } from "../../helpers/browser.ts";
 import { type TestShop, aQuoteRequest, openTestShop } from "../../helpers/shop.ts";
 
 const ASSETS = new URL("../../../.build/assets/", import.meta.url);
@@ -97,12 +97,7 @@ describe.skipIf(!hasChromium)("a batch in a browser", () => {
       );
       if (over > 0) complaints.push(`${name} ${width}: ${over} px too wide`);
       if (width > 390) continue; // what axe reads is the same at a desk
-      // The words beside a figure hang into this room; without it they hang over the edge, where nobody sees them.
-      const unsaid = await page.$$eval(
-        ".stacked td[data-what]",
-        (cells) =>
-          cells.filter((cell) => getComputedStyle(cell).paddingInlineStart === "0px").length,
-      );
+      const unsaid = await unsaidCells(page);
       if (unsaid > 0) complaints.push(`${name}: ${unsaid} cells without their words`);
       const coloursOnly = colorScheme === "dark";
       for (const found of await axeFindings(page, { coloursOnly })) {

@@ -3,7 +3,8 @@
  */
 import { afterEach, beforeEach, expect, it } from "vitest";
 import type { OrderAnswer } from "#core/wire.ts";
-import { orders, practiceSessions } from "#data/schema.ts";
+import { orders, practiceSessions, shops } from "#data/schema.ts";
+import { englishLeft, readable } from "../../helpers/english-left.ts";
 import { type TestShop, openTestShop } from "../../helpers/shop.ts";
 
 let shop: TestShop;
@@ -83,6 +84,21 @@ it.each([
   expect(text).toContain(sentence);
   expect(text).toContain('value="CB7 4AA"');
   expect((await shop.db.q.select().from(practiceSessions))[0]?.state).toBe("open");
+});
+
+it.each([
+  ["de-DE", "Wählen Sie, wie verschickt werden soll.", "Geben Sie an, wohin es geht"],
+  ["fr-FR", "Choisissez le mode d’envoi.", "Indiquez la destination"],
+  ["es-ES", "Elige cómo se envía.", "Di adónde va"],
+])("says what is missing in the language of a shop of %s", async (locale, way, where) => {
+  await setCarriage();
+  await shop.db.q.update(shops).set({ locale });
+  const { till } = await placed();
+  const noWay = await press(`${till}/pay`, { ...WHERE });
+  const nowhere = await press(`${till}/pay`, { ...WHERE, way: "0", street: "" });
+  expect(noWay.text).toContain(way);
+  expect(nowhere.text).toContain(where);
+  expect(englishLeft(readable(noWay.text + nowhere.text))).toEqual([]);
 });
 
 it.each([

@@ -6,7 +6,7 @@ import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { axeFindings } from "../../helpers/axe.ts";
-import { hasChromium, isComplaint, launchChromium } from "../../helpers/browser.ts";
+import { hasChromium, isComplaint, launchChromium, unsaidCells } from "../../helpers/browser.ts";
 import { type RunningService, runService } from "../../helpers/running-shop.ts";
 
 describe.skipIf(!hasChromium)("the shelf in a browser", () => {
@@ -45,6 +45,7 @@ describe.skipIf(!hasChromium)("the shelf in a browser", () => {
         () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
       );
       expect([name, width, overhang]).toEqual([name, width, 0]);
+      expect([name, width, await unsaidCells(page)]).toEqual([name, width, 0]);
       const found = await axeFindings(page, { coloursOnly: colorScheme === "dark" });
       expect([name, colorScheme, found]).toEqual([name, colorScheme, []]);
       const file = `${name}-${width}-${colorScheme}.png`;

@@ -1,0 +1,1 @@
+ALTER TABLE `ingredients` ADD `ran_out_at` integer;

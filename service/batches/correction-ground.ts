@@ -1,0 +1,72 @@
+/**
+ * What a run of a batch is judged again on: the rules its orders were quoted by, and the choice they made.
+ */
+import { WHOLE } from "#core/blend.ts";
+import type { Choice, Product } from "#core/compose/product.ts";
+import { STEPS_LEAST } from "#core/make/scale.ts";
+import type { FirmnessLaw } from "#core/judge/firmness.ts";
+import { productOfQuote } from "../actions/offer.ts";
+import { type IngredientOf, pantryOf } from "../actions/pantry.ts";
+import type { Shop } from "../ports.ts";
+import type { OrderRow } from "../storage/orders.ts";
+import type { Bench } from "./bench-day.ts";
+import { type OrderWithQuote, withQuote } from "./groups.ts";
+import { type BatchRun, bulkMgOf, linesOf } from "./sheets.ts";
+
+export interface RunGround {
+  readonly product: Product;
+  /** As it was ordered. */
+  readonly ordered: Choice;
+  readonly ingredientOf: IngredientOf;
+  readonly law: FirmnessLaw | undefined;
+  /** What a part must keep to be weighed on this scale [hundredths of a percent] */
+  readonly leastShare: number;
+  readonly orders: readonly OrderWithQuote[];
+}
+
+/**
+ * The ground of a run.
+ * @param members orders of the batch
+ * @returns nothing when no order of the run is being made any more, so that nobody was promised anything
+ */
+export async function groundOfRun(
+  shop: Shop,
+  bench: Bench,
+  run: BatchRun,
+  members: readonly OrderRow[],
+  at: number,
+): Promise<RunGround | undefined> {
+  const orders = members
+    .filter(({ state, batchRun }) => state === "in-making" && (batchRun ?? 0) === at)
+    .map((row) => withQuote(row));
+  const [first] = orders;
+  if (!first) return undefined;
+  const ids = linesOf(run).map(({ ingredient }) => ingredient);
+  const [products, { ingredientOf }, { law }] = await Promise.all([
+    Promise.all(orders.map(({ quote }) => productOfQuote(shop, quote))),
+    pantryOf(shop, bench.shopId, ids),
+    shop.kitchenLaws.inForce(bench.shopId),
+  ]);
+  const [product] = products;
+  if (!product) throw new Error(`the product of order ${first.order.reference} is missing`);
+  return {
+    product: { ...product, rules: strictest(product, products) },
+    ordered: first.quote.choice,
+    ingredientOf,
+    law: law ?? undefined,
+    leastShare: leastShareOf(run, bench.particulars.scaleStepMg),
+    orders,
+  };
+}
+
+/** Parcels of one run may go to a warm place and to a cool one: what holds for the warmest holds for all. */
+function strictest({ rules }: Product, products: readonly (Product | undefined)[]) {
+  const limits = products.flatMap((each) => each?.rules.softensAboveLeastCelsius ?? []);
+  return limits.length === 0 ? rules : { ...rules, softensAboveLeastCelsius: Math.max(...limits) };
+}
+
+/** One step more than the scale needs in every load, because targets are rounded to steps. */
+function leastShareOf(run: BatchRun, scaleStepMg: number): number {
+  const stepsLeast = (STEPS_LEAST + 1) * run.loads;
+  return Math.ceil((stepsLeast * scaleStepMg * WHOLE) / bulkMgOf(run));
+}

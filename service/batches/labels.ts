@@ -1,0 +1,246 @@
+/**
+ * The labels of a batch: what each kind of jar in it must carry, whether it fits, and what stands in its way.
+ */
+import { apportion } from "#core/apportion.ts";
+import { type Blend, WHOLE } from "#core/blend.ts";
+import type { LotInJar } from "#core/make/durability.ts";
+import { carriedBy, carriedNowhere } from "#core/make/label-carries.ts";
+import { type FittedLabel, fitLabel } from "#core/make/label-fit.ts";
+import { type LabelGap, labelGap, stopsPrint } from "#core/make/label-gaps.ts";
+import { heightFor } from "#core/make/label-market.ts";
+import { type Label, writeLabel } from "#core/make/label.ts";
+import { LABEL_FACE } from "#data/library/label-font.ts";
+import { type MarketRules, labelMarket } from "#data/library/label-markets.ts";
+import { LABEL_WORDS } from "#data/library/label-words.ts";
+import { type IngredientOf, pantryOf } from "../actions/pantry.ts";
+import {
+  type LabelSettings,
+  type MarketSettings,
+  labelSettingsOf,
+} from "../documents/label-settings.ts";
+import type { Shop } from "../ports.ts";
+import type { BatchRow } from "../storage/batches.ts";
+import { allotLots } from "./allot.ts";
+import type { Bench } from "./bench-day.ts";
+import { type BatchClosing, actualMgOf, readClosing } from "./closing-shape.ts";
+import { needsOf } from "./plan.ts";
+import { type BatchRun, linesOf, readSheets } from "./sheets.ts";
+
+export type SizeSettings = LabelSettings["sizes"][number];
+
+/** A kind of jar in a batch: its blend and its content make it one. */
+export interface JarKind {
+  /** Place of its run, from 0. */
+  readonly run: number;
+  readonly jarName: string;
+  readonly fillG: number;
+  /** Jars of it in the batch. */
+  readonly quantity: number;
+  readonly product: string;
+  readonly base: string;
+}
+
+/** What the labels of a batch are written from. */
+export interface LabelDesk {
+  readonly bench: Bench;
+  readonly batch: BatchRow;
+  readonly settings: LabelSettings;
+  readonly kinds: readonly JarKind[];
+  readonly runs: readonly RunInJar[];
+}
+
+/** A run as it is, or will be, in the jar. */
+interface RunInJar {
+  readonly blend: Blend;
+  readonly madeOnISO: string;
+  readonly lots: readonly LotInJar[];
+  readonly lotless: readonly string[];
+}
+
+export interface LabelChoice {
+  readonly market: MarketRules;
+  readonly marketSettings: MarketSettings;
+  readonly size: SizeSettings;
+}
+
+export interface LabelOfKind {
+  readonly kind: JarKind;
+  readonly label: Label;
+  /** Missing when it does not fit. */
+  readonly fitted?: FittedLabel;
+  readonly gaps: readonly LabelGap[];
+}
+
+/** Read what the labels of a batch need, whatever market and size are chosen. */
+export async function openLabelDesk(shop: Shop, bench: Bench, batch: BatchRow): Promise<LabelDesk> {
+  const { runs } = readSheets(batch.workOrder);
+  const ids = [...new Set(runs.flatMap(linesOf).map(({ ingredient }) => ingredient))];
+  const closing = batch.state === "made" ? readClosing(batch.closing) : undefined;
+  const [{ ingredientOf }, lots] = await Promise.all([
+    pantryOf(shop, bench.shopId, ids),
+    closing ? lotsUsed(shop, batch, closing) : lotsSuggested(shop, bench, runs),
+  ]);
+  return {
+    bench,
+    batch,
+    settings: labelSettingsOf(bench.particulars, bench.owner.locale),
+    kinds: runs.flatMap(kindsOf),
+    runs: runs.map((run, at) => ({
+      blend: blendInJar(run, ingredientOf, closing?.runs[at]),
+      madeOnISO: run.workOrder.madeOnISO,
+      ...lots[at]!,
+    })),
+  };
+}
+
+/** The choice named by ids; the first of the settings where an id is not among them. */
+export function choiceOf(
+  { settings }: Pick<LabelDesk, "settings">,
+  marketId: string,
+  sizeId: string,
+): LabelChoice {
+  const { markets, sizes } = settings;
+  const marketSettings = markets.find(({ id }) => id === marketId) ?? markets[0]!;
+  const size = sizes.find(({ id }) => id === sizeId) ?? sizes[0]!;
+  return { market: labelMarket(marketSettings.id)!, marketSettings, size };
+}
+
+/** Write and set the label of one kind of jar. */
+export function labelOfKind(desk: LabelDesk, kind: JarKind, choice: LabelChoice): LabelOfKind {
+  const { bench, settings } = desk;
+  const { market, marketSettings, size } = choice;
+  const { widthMm, heightMm, carries } = size;
+  const labelCm2 = (widthMm * heightMm) / 100;
+  const { country, responsible } = bench.particulars;
+  const { languages } = marketSettings;
+  const { contact, precautions, shelfLifeMonths, openMonths } = settings;
+  const label = writeLabel({
+    ...desk.runs[kind.run]!,
+    productName: kind.product,
+    netG: kind.fillG,
+    batchNumber: desk.batch.number,
+    market,
+    words: languages.map((language) => LABEL_WORDS[language]),
+    panelCm2: size.panelCm2 ?? labelCm2,
+    responsible: marketSettings.responsible ?? responsible,
+    ...{ contact, shelfLifeMonths, openMonths, ownPrecautions: precautions },
+    madeIn: { country, names: languages.map((language) => countryIn(language, country)) },
+  });
+  const leastXMm = heightFor(labelCm2, market.leastXHeights.steps);
+  const set = fitLabel(carriedBy(carries, label.particulars), size, { leastXMm, face: LABEL_FACE });
+  const nowhere = carriedNowhere(
+    market,
+    settings.sizes.map((each) => each.carries),
+  );
+  const gaps = [...label.gaps, ...nowhere];
+  if ("fitted" in set) return { kind, label, fitted: set.fitted, gaps };
+  return { kind, label, gaps: [...gaps, tooSmallGap(size, set.tooSmall)] };
+}
+
+/** Gaps of several labels, each once; those that nobody can print past first. */
+export function gapsOfAll(labels: readonly LabelOfKind[]): LabelGap[] {
+  const all = new Map(labels.flatMap(({ gaps }) => gaps.map((gap) => [JSON.stringify(gap), gap])));
+  return [...all.values()].sort(
+    (one, other) => Number(stopsPrint(other)) - Number(stopsPrint(one)),
+  );
+}
+
+function tooSmallGap(
+  { name, heightMm, widthMm, carries }: SizeSettings,
+  { needsHeightMm, needsWidthMm }: { needsHeightMm: number; needsWidthMm?: number },
+): LabelGap {
+  const tenth = (mm: number) => String(Math.ceil(mm * 10 - 1e-9) / 10);
+  const larger = [
+    `${widthMm} × ${tenth(needsHeightMm)} mm`,
+    ...(needsWidthMm === undefined ? [] : [`${needsWidthMm} × ${heightMm} mm`]),
+  ];
+  const split =
+    carries === "all" ? " Or let a carton or a folded leaflet carry the ingredients." : "";
+  return labelGap("label.size.too-small", {
+    subject: name,
+    measured: tenth(needsHeightMm),
+    limit: String(heightMm),
+    help: `A label of ${larger.join(" or ")} would hold them.${split}`,
+  });
+}
+
+/** Jars of one name and content count together, over the orders of a run. */
+function kindsOf({ workOrder }: BatchRun, run: number): JarKind[] {
+  const { productName: product, baseName: base } = workOrder;
+  const kinds = new Map<string, JarKind>();
+  for (const { jarName, fillG, quantity } of workOrder.jars) {
+    const key = JSON.stringify([jarName, fillG]);
+    const sofar = kinds.get(key)?.quantity ?? 0;
+    kinds.set(key, { run, jarName, fillG, quantity: sofar + quantity, product, base });
+  }
+  return [...kinds.values()];
+}
+
+/** The blend by its shares; once the batch is closed, by what was really weighed. */
+function blendInJar(
+  run: BatchRun,
+  ingredientOf: IngredientOf,
+  made: BatchClosing["runs"][number] | undefined,
+): Blend {
+  const actual = new Map(made?.lines.map((line) => [line.ingredient, actualMgOf(line)]));
+  const masses = linesOf(run).map(({ ingredient }) => actual.get(ingredient) ?? 0);
+  const isWeighed = masses.some((mg) => mg > 0);
+  const weighed = isWeighed ? apportion(WHOLE, masses) : [];
+  const parts = linesOf(run).map(({ ingredient: id, share }, at) => {
+    const ingredient = ingredientOf(id);
+    if (!ingredient) throw new Error(`nobody knows the ingredient ${id}`);
+    // A trace is in the jar, so it stays in the list.
+    return { ingredient, share: isWeighed ? traceOr(weighed[at]!, masses[at]!) : share };
+  });
+  return { parts };
+}
+
+function traceOr(share: number, massMg: number): number {
+  return share === 0 && massMg > 0 ? 1 : share;
+}
+
+type LotsInRun = Pick<RunInJar, "lots" | "lotless">;
+
+/** The lots the work order suggests, while the batch is open. */
+async function lotsSuggested(
+  shop: Shop,
+  bench: Bench,
+  runs: readonly BatchRun[],
+): Promise<LotsInRun[]> {
+  const allotted = allotLots(runs, await needsOf(shop, bench, runs));
+  return runs.map((run, at) => {
+    const lines = linesOf(run);
+    const taken = lines.map((line, place) => ({ line, from: allotted[at]![place]! }));
+    return {
+      lots: taken.flatMap(({ line, from }) =>
+        from.flatMap(({ lot }) =>
+          lot ? [{ ingredient: line.name, code: lot.code, bestBefore: lot.bestBefore }] : [],
+        ),
+      ),
+      lotless: taken
+        .filter(({ from }) => from.some(({ lot }) => lot === undefined))
+        .map(({ line }) => line.name),
+    };
+  });
+}
+
+/** The lots that really went in, once it is closed. */
+async function lotsUsed(shop: Shop, batch: BatchRow, { runs }: BatchClosing): Promise<LotsInRun[]> {
+  const rows = await shop.batchLots.ofBatch(batch.id);
+  const dates = new Map(rows.map(({ lotId, bestBefore }) => [lotId, bestBefore]));
+  return runs.map(({ lines }) => ({
+    lots: lines.flatMap(({ name, portions }) =>
+      portions.flatMap(({ lotId, code }) =>
+        lotId === null ? [] : [{ ingredient: name, code, bestBefore: dates.get(lotId) ?? null }],
+      ),
+    ),
+    lotless: lines
+      .filter(({ portions }) => portions.some(({ lotId }) => lotId === null))
+      .map(({ name }) => name),
+  }));
+}
+
+function countryIn(language: string, country: string): string {
+  const names = new Intl.DisplayNames(language, { type: "region", fallback: "code" });
+  return names.of(country) ?? country;
+}

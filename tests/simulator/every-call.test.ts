@@ -1,0 +1,98 @@
+/**
+ * A whole purchase with one fault at each of its calls in turn: to the database, to the payment service, to the host
+ * shop and to the mail server; before the call took effect and after it; the call alone, and the whole process with it.
+ */
+import type SQLite from "better-sqlite3";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { issueSignInLink } from "#service/actions/sign-in.ts";
+import { deliverDue } from "#service/messages/deliver.ts";
+import { checkArrived, checkMoney, checkState, checkTold, factsOf, holds, same } from "./checks.ts";
+import type { Trouble } from "./process.ts";
+import { LEASE_S, REFUND_MINOR, calmRound, purchase } from "./purchase.ts";
+import { SHOP, type World, makeWorld } from "./world.ts";
+
+/** More than a purchase has; reaching it means that the faults never ended. */
+const CALLS_MOST = 400;
+/** Rounds of the shop after the last call, each five minutes after the one before. */
+const ROUNDS = 2;
+
+let world: World;
+let cookie: string;
+beforeAll(async () => {
+  world = await makeWorld();
+  const link = await issueSignInLink(world.calm, SHOP);
+  const headers = { "sec-fetch-site": "same-origin" };
+  const entered = await world.app.request(link, { method: "POST", headers });
+  cookie = entered.headers.get("set-cookie")!.split(";")[0]!;
+  await play();
+});
+afterAll(() => world.close());
+
+/** Play a purchase with a fault in it, then let all go well. @returns how many calls were made before */
+async function play(trouble?: Trouble): Promise<number> {
+  await world.keep();
+  try {
+    world.process.start(trouble);
+    const orderId = await purchase(world, cookie).run();
+    const { calls } = world.process;
+    world.process.start();
+    for (let round = 0; round < ROUNDS; round++) {
+      world.pass(300);
+      await calmRound(world);
+    }
+    while ((await deliverDue(world.calm)).taken > 0) world.pass(LEASE_S);
+    check(orderId);
+    return calls;
+  } finally {
+    await world.rewind();
+  }
+}
+
+function check(orderId: string): void {
+  const facts = factsOf(world, orderId);
+  checkMoney(world, facts, orderId);
+  checkState(facts);
+  checkTold(facts);
+  checkArrived(world, facts);
+  same("state", facts.order.state, "made");
+  same("given back", facts.order.refunded_minor, REFUND_MINOR);
+  holds("every event was worked through", facts.unsettled.length === 0);
+  const sqlite = (world.db.q as unknown as { $client: SQLite.Database }).$client;
+  const one = (text: string) => sqlite.prepare(text).pluck().get();
+  same("orders", one("select count(*) from orders"), 1);
+  same("batches", one("select count(*) from batches where state = 'made'"), 1);
+  same("sheets that name the order", one(NAMED), 1);
+  same("what left the shelf, once", one(LEFT), one(USED));
+  same("broken references", sqlite.pragma("foreign_key_check"), []);
+}
+
+const NAMED = `select count(*) from batches, orders where instr(work_order, reference) > 0`;
+const LEFT = `select -coalesce(sum(delta_mg), 0) from stock_movements where batch_id is not null`;
+const USED = `select coalesce(sum(used_mg), 0) from batch_lots`;
+
+describe("a whole purchase", () => {
+  it.each([
+    ["a call fails", "before", "fails"],
+    ["a call fails and nobody hears that it had its effect", "after", "fails"],
+    ["the process dies", "before", "dies"],
+    ["the process dies with the effect done", "after", "dies"],
+  ] as const)(
+    "comes right when %s, whichever it is",
+    async (_words, when, what) => {
+      const faults: string[] = [];
+      let at = 1;
+      for (let calls = Number.POSITIVE_INFINITY; at <= calls && at < CALLS_MOST; at++) {
+        try {
+          const made = await play({ at, when, what });
+          if (made < at) calls = made;
+        } catch (error) {
+          faults.push(`call ${at}: ${String(error)}`);
+        }
+      }
+      expect(faults).toEqual([]);
+      expect(at).toBeGreaterThan(60);
+      expect(at).toBeLessThan(CALLS_MOST);
+    },
+    300_000,
+  );
+});
