@@ -1,10 +1,10 @@
 /**
  * How long a filled jar is said to last, as its label must say it: a date, an open jar with months, or nothing.
  *
- * How long it keeps, closed and opened, is the maker's own finding (tests, the safety assessment); nothing here works a
- * shelf life out. What is worked out: the date never lies later than the maker's months after making, nor later than the
- * earliest best-before of the lots in it; and up to 30 months ask for a date, more for the open jar (Reg. (EC)
- * 1223/2009 Art. 19(1)(c)).
+ * How long it keeps, closed and opened, is the maker's own finding (tests, the safety assessment); nothing here works
+ * a shelf life out. What is worked out: the date never lies later than the maker's months after making, nor later
+ * than the earliest best-before of the lots in it; and up to 30 months ask for a date, more for the open jar (Reg.
+ * (EC) 1223/2009 Art. 19(1)(c)).
  */
 import { type LabelGap, labelGap } from "./label-gaps.ts";
 

@@ -1,10 +1,11 @@
 /**
- * The words of a label set into its rectangle: the largest type at which everything fits, or how much is missing at the
- * smallest type the market allows.
+ * The words of a label set into its rectangle: the largest type at which everything fits, or how much is missing at
+ * the smallest type the market allows.
  *
- * A label half as wide again as it is high gets two columns: in front name, purpose and content, behind them the rest.
- * The content stands at the foot of the front (21 CFR 701.13 asks for the lowest 30 % of the panel; elsewhere it does no
- * harm). The batch's code is drawn beside it where there is room; the number itself always stands in words.
+ * A label half as wide again as it is high gets two columns: in front name, purpose and content, behind them the
+ * rest. The content stands at the foot of the front (21 CFR 701.13 asks for the lowest 30 % of the panel; elsewhere
+ * it does no harm). The batch's code is drawn beside it where there is room; the number itself always stands in
+ * words.
  */
 import type { Particular } from "./label.ts";
 import type { ParticularId } from "./label-market.ts";

@@ -1,6 +1,6 @@
 /**
- * What stands between a blend and its label: a particular that is missing, or a label that cannot hold them. A code never
- * changes its meaning. Only the maker reads these, in English.
+ * What stands between a blend and its label: a particular that is missing, or a label that cannot hold them. A code
+ * never changes its meaning. Only the maker reads these, in English.
  */
 import { fill } from "../words/words.ts";
 

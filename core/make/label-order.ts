@@ -5,8 +5,8 @@
  * Every market asks for descending order above 1 % (Reg. (EC) 1223/2009 Art. 19(1)(g); 21 CFR 701.3); at 1 % or less
  * any order is allowed, and keeping to mass there is allowed everywhere. Shares decide, not weighed targets: rounding
  * to the scale never turns two names round. Ingredients with one INCI name (sunflower and high-oleic sunflower) stand
- * once, and so does an oil that the law lists by its INCI name. Colourants stand behind the others, whatever their mass;
- * they are told by their Colour Index number, which is their INCI name in the EU.
+ * once, and so does an oil that the law lists by its INCI name. Colourants stand behind the others, whatever their
+ * mass; they are told by their Colour Index number, which is their INCI name in the EU.
  */
 import type { Blend } from "../blend.ts";
 import type { Ingredient } from "../ingredient.ts";

@@ -38,23 +38,28 @@ export function breakLines(
   face: Face,
 ): string[] {
   const lines: string[] = [];
+  const spaceMm = lengthMm(" ", sizeMm, face);
   let line = "";
+  let takenMm = 0;
   const room = () => (lines.length === 0 ? widthMm - indentMm : widthMm);
-  const fits = (words: string) => lengthMm(words, sizeMm, face) <= room();
-  for (const word of text.split(" ").filter((each) => each !== "")) {
-    const joined = line === "" ? word : `${line} ${word}`;
-    if (fits(joined)) {
-      line = joined;
-      continue;
-    }
+  const end = () => {
     if (line !== "") lines.push(line);
     line = "";
-    for (const character of word) {
-      if (line !== "" && !fits(line + character)) {
-        lines.push(line);
-        line = "";
-      }
-      line += character;
+    takenMm = 0;
+  };
+  for (const word of text.split(" ").filter((each) => each !== "")) {
+    const wordMm = lengthMm(word, sizeMm, face);
+    if (line !== "" && takenMm + spaceMm + wordMm > room()) end();
+    if (line !== "" || wordMm <= room()) {
+      takenMm += line === "" ? wordMm : spaceMm + wordMm;
+      line = line === "" ? word : `${line} ${word}`;
+      continue;
+    }
+    for (const letter of word) {
+      const letterMm = lengthMm(letter, sizeMm, face);
+      if (takenMm + letterMm > room()) end();
+      line += letter;
+      takenMm += letterMm;
     }
   }
   return line === "" ? lines : [...lines, line];

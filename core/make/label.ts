@@ -1,6 +1,6 @@
 /**
- * The words of a label: every particular a market asks for, from the blend and what the maker has set, and a list of what
- * is missing. Where the words stand is another question (`label-fit.ts`).
+ * The words of a label: every particular a market asks for, from the blend and what the maker has set, and a list of
+ * what is missing. Where the words stand is another question (`label-fit.ts`).
  *
  * A label is an aid: the maker's safety assessment and the law of the place come first.
  */

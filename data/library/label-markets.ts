@@ -1,6 +1,6 @@
 /**
- * What markets ask of a label of a leave-on cosmetic. A new market is a new row here. Each rule says where it is from and
- * how it reached us; what is from memory is to be held against the law before anyone leans on it.
+ * What markets ask of a label of a leave-on cosmetic. A new market is a new row here. Each rule says where it is from
+ * and how it reached us; what is from memory is to be held against the law before anyone leans on it.
  */
 import type { LabelMarket, ParticularId } from "#core/make/label-market.ts";
 import type { Source } from "../sources.ts";

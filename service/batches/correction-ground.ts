@@ -4,6 +4,7 @@
 import { WHOLE } from "#core/blend.ts";
 import type { Choice, Product } from "#core/compose/product.ts";
 import { STEPS_LEAST } from "#core/make/scale.ts";
+import type { QuoteSnapshot } from "#core/wire.ts";
 import type { FirmnessLaw } from "#core/judge/firmness.ts";
 import { productOfQuote } from "../actions/offer.ts";
 import { type IngredientOf, pantryOf } from "../actions/pantry.ts";
@@ -25,43 +26,62 @@ export interface RunGround {
 }
 
 /**
- * The ground of a run.
+ * The ground of every run of a batch; what they share is read once.
  * @param members orders of the batch
- * @returns nothing when no order of the run is being made any more, so that nobody was promised anything
+ * @returns nothing for a run of which no order is being made any more, so that nobody was promised anything
  */
-export async function groundOfRun(
+export async function groundsOf(
   shop: Shop,
   bench: Bench,
-  run: BatchRun,
+  runs: readonly BatchRun[],
   members: readonly OrderRow[],
-  at: number,
-): Promise<RunGround | undefined> {
-  const orders = members
-    .filter(({ state, batchRun }) => state === "in-making" && (batchRun ?? 0) === at)
-    .map((row) => withQuote(row));
-  const [first] = orders;
-  if (!first) return undefined;
-  const ids = linesOf(run).map(({ ingredient }) => ingredient);
-  const [products, { ingredientOf }, { law }] = await Promise.all([
-    Promise.all(orders.map(({ quote }) => productOfQuote(shop, quote))),
+): Promise<(RunGround | undefined)[]> {
+  const ids = runs.flatMap((run) => linesOf(run).map(({ ingredient }) => ingredient));
+  const [{ ingredientOf }, { law }] = await Promise.all([
     pantryOf(shop, bench.shopId, ids),
     shop.kitchenLaws.inForce(bench.shopId),
   ]);
-  const [product] = products;
-  if (!product) throw new Error(`the product of order ${first.order.reference} is missing`);
-  return {
-    product: { ...product, rules: strictest(product, products) },
-    ordered: first.quote.choice,
-    ingredientOf,
-    law: law ?? undefined,
-    leastShare: leastShareOf(run, bench.particulars.scaleStepMg),
-    orders,
+  const productOf = productsOnce(shop);
+  return await Promise.all(
+    runs.map(async (run, at): Promise<RunGround | undefined> => {
+      const orders = members
+        .filter(({ state, batchRun }) => state === "in-making" && (batchRun ?? 0) === at)
+        .map((row) => withQuote(row));
+      const [first] = orders;
+      if (!first) return undefined;
+      const products = await Promise.all(orders.map(({ quote }) => productOf(quote)));
+      const product = products[0]!;
+      return {
+        product: { ...product, rules: strictest(product, products) },
+        ordered: first.quote.choice,
+        ...{ ingredientOf, law: law ?? undefined, orders },
+        leastShare: leastShareOf(run, bench.particulars.scaleStepMg),
+      };
+    }),
+  );
+}
+
+/** Products of quotes, each version and season read once. */
+function productsOnce(shop: Shop): (quote: QuoteSnapshot) => Promise<Product> {
+  const known = new Map<string, Promise<Product>>();
+  return (quote) => {
+    const { id, version } = quote.product;
+    const key = JSON.stringify([id, version, quote.parcel?.leastCelsius]);
+    let product = known.get(key);
+    if (!product) {
+      product = productOfQuote(shop, quote).then((found) => {
+        if (!found) throw new Error(`version ${version} of ${id} is missing`);
+        return found;
+      });
+      known.set(key, product);
+    }
+    return product;
   };
 }
 
 /** Parcels of one run may go to a warm place and to a cool one: what holds for the warmest holds for all. */
-function strictest({ rules }: Product, products: readonly (Product | undefined)[]) {
-  const limits = products.flatMap((each) => each?.rules.softensAboveLeastCelsius ?? []);
+function strictest({ rules }: Product, products: readonly Product[]) {
+  const limits = products.flatMap((each) => each.rules.softensAboveLeastCelsius ?? []);
   return limits.length === 0 ? rules : { ...rules, softensAboveLeastCelsius: Math.max(...limits) };
 }
 

@@ -20,11 +20,11 @@ import type { OrderRow } from "../storage/orders.ts";
 import type { LotRow } from "../storage/stock.ts";
 import { allotLots } from "./allot.ts";
 import type { Bench } from "./bench-day.ts";
-import { type RunGround, groundOfRun } from "./correction-ground.ts";
+import { type RunGround, groundsOf } from "./correction-ground.ts";
 import { type LotFault, type RunLots, lotsOfRun } from "./correction-lots.ts";
 import { type Need, needsOf } from "./plan.ts";
 import { writeRun } from "./run.ts";
-import type { BatchRun } from "./sheets.ts";
+import { type BatchRun, linesOf } from "./sheets.ts";
 
 /** Why nobody can judge the lots of a run. */
 export type NotJudged =
@@ -57,18 +57,21 @@ export async function judgeRuns(
   { batch, runs, members, needs }: BatchLooked,
 ): Promise<readonly RunVerdict[]> {
   if (batch.state !== "open" || batch.kind === "trial") return runs.map(() => NOT_ASKED);
-  const ids = needs.map(({ ingredient }) => ingredient);
-  const { ingredientOf } = await pantryOf(shop, bench.shopId, ids);
   const allotted = allotLots(runs, needs);
-  return await Promise.all(
-    runs.map(async (run, at): Promise<RunVerdict> => {
-      const lots = lotsOfRun(run, allotted[at]!, NO_CHOICE, ingredientOf);
-      if (!isCertified(lots)) return { kind: "no-certificate" };
-      const ground = await groundOfRun(shop, bench, run, members, at);
-      if (!ground) return NOT_ASKED;
-      return judgeRun(ground, run.correction?.choice ?? ground.ordered, lots);
-    }),
+  const { ingredientOf } = await pantryOf(
+    shop,
+    bench.shopId,
+    needs.map(({ ingredient }) => ingredient),
   );
+  const lots = runs.map((run, at) => lotsOfRun(run, allotted[at]!, NO_CHOICE, ingredientOf));
+  if (!lots.some(isCertified)) return runs.map(() => ({ kind: "no-certificate" }));
+  const grounds = await groundsOf(shop, bench, runs, members);
+  return runs.map((run, at): RunVerdict => {
+    const ground = grounds[at];
+    if (!ground) return NOT_ASKED;
+    if (!isCertified(lots[at]!)) return { kind: "no-certificate" };
+    return judgeRun(ground, run.correction?.choice ?? ground.ordered, lots[at]!);
+  });
 }
 
 const NOT_ASKED: NotJudged = { kind: "not-asked" };
@@ -113,14 +116,14 @@ export async function correctionOf(
 ): Promise<Correction> {
   const run = runs[at]!;
   const issued: BatchRun = run.correction?.issued ?? run;
-  const ground =
-    batch.kind === "trial" ? undefined : await groundOfRun(shop, bench, issued, members, at);
-  const ids = runs.flatMap(({ workOrder: { weighList } }) =>
-    weighList.flatMap(({ lines }) => lines.map(({ ingredient }) => ingredient)),
-  );
+  const sheetsWith = (sheet: BatchRun) => runs.map((each, place) => (place === at ? sheet : each));
+  const grounds =
+    batch.kind === "trial" ? [] : await groundsOf(shop, bench, sheetsWith(issued), members);
+  const ground = grounds[at];
+  const ids = runs.flatMap(linesOf).map(({ ingredient }) => ingredient);
   const { ingredientOf } = await pantryOf(shop, bench.shopId, ids);
   const lotsOf = async (sheet: BatchRun) => {
-    const sheets = runs.map((each, place) => (place === at ? sheet : each));
+    const sheets = sheetsWith(sheet);
     const needs = await needsOf(shop, bench, sheets);
     return lotsOfRun(sheet, allotLots(sheets, needs)[at]!, chosen, ingredientOf);
   };

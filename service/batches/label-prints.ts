@@ -1,6 +1,6 @@
 /**
- * Prints of labels as the batch's record keeps them: how many there are of each kind, and which of them are void because
- * the jar has become another since.
+ * Prints of labels as the batch's record keeps them: how many there are of each kind, and which of them are void
+ * because the jar has become another since.
  */
 import { sayGap, stopsPrint } from "#core/make/label-gaps.ts";
 import { PAPERS, type PaperId, gridFor } from "#core/make/label-sheet.ts";

@@ -3,15 +3,6 @@
  * of how it was spaced.
  */
 
-/** What JSON can hold. */
-export type Json =
-  | null
-  | boolean
-  | number
-  | string
-  | readonly Json[]
-  | { readonly [name: string]: Json | undefined };
-
 /**
  * Write a value canonically: members sorted by the UTF-16 units of their names, numbers as ECMAScript writes them, no
  * blank anywhere. A member that is undefined is left out, as JSON does.

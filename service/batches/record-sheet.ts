@@ -31,6 +31,7 @@ export interface RecordSheet {
   readonly steps: readonly Corrected<"step">[];
   readonly deviations: readonly Corrected<"deviation">[];
   readonly overrides: readonly EntryOf<"label-override">[];
+  readonly prints: readonly EntryOf<"labels-printed">[];
   readonly lotCorrections: readonly EntryOf<"lot-correction">[];
   readonly samples: readonly Corrected<"retained-sample">[];
   readonly netContents: readonly Corrected<"net-content">[];
@@ -66,6 +67,7 @@ export function sheetOf(entries: readonly ReadEntry[]): RecordSheet {
     steps: withCorrections("step"),
     deviations: withCorrections("deviation"),
     overrides: of("label-override"),
+    prints: of("labels-printed"),
     samples: withCorrections("retained-sample"),
     netContents: withCorrections("net-content"),
     notes: withCorrections("note"),

@@ -83,6 +83,15 @@ export async function readRecord(shop: Shop, batch: BatchRow): Promise<BatchReco
   return { entries, unread, check: await checkChain(batch, rows) };
 }
 
+/** The decision on a batch that stands now; nothing when there is none, or it cannot be read. */
+export async function decisionOn(
+  { batchRecord }: Pick<Shop, "batchRecord">,
+  batchId: string,
+): Promise<BodyOf<"release"> | undefined> {
+  const row = await batchRecord.lastOf(batchId, "release");
+  return row && BODIES.release.safeParse(jsonOf(row.body)).data;
+}
+
 function jsonOf(text: string): unknown {
   try {
     return JSON.parse(text);

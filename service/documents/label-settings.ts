@@ -1,5 +1,6 @@
 /**
- * The label part of a shop's settings: where jars are sold and in which languages, sizes of labels, how long a jar lasts.
+ * The label part of a shop's settings: where jars are sold and in which languages, sizes of labels, how long a jar
+ * lasts.
  */
 import { CARRIES } from "#core/make/label-carries.ts";
 import { LABEL_MARKETS, labelMarket } from "#data/library/label-markets.ts";

@@ -4,7 +4,7 @@
 import type { Change } from "#core/order/nearest/nearest.ts";
 import { SEVERAL_MUST_GIVE, sayChanges, sayConflict } from "#core/order/nearest-words.ts";
 import { lotsToKeep, proposalKey } from "../batches/correction-accept.ts";
-import type { ChosenLots, LineLots, LotStanding, OtherLot } from "../batches/correction-choices.ts";
+import type { ChosenLots, LineLots, OtherLot } from "../batches/correction-choices.ts";
 import type { Correction } from "../batches/correction.ts";
 import type { CostChange } from "../batches/correction-cost.ts";
 import type { KeptFigures } from "../batches/correction-shape.ts";
@@ -21,7 +21,7 @@ import { type BatchRun, linesOf } from "../batches/sheets.ts";
 import { helpers } from "../documents/helpers.ts";
 import type { BatchRow } from "../storage/batches.ts";
 import type { ShopRow } from "../storage/shops.ts";
-import type { LotRow } from "../storage/stock.ts";
+import { lotFields, refusedWords } from "./maker-batch-correction-lots.ts";
 import { gramsIn, momentIn } from "./maker-pages.ts";
 
 export interface CorrectionShown {
@@ -54,7 +54,7 @@ export function correctionPage(shop: ShopRow, shown: CorrectionShown) {
     started: batch.state === "open" && isStarted,
     kept: run.correction ? keptModel(shop, run, isOpen) : (false as const),
     answer: run.correction ? (false as const) : answerModel(shop, shown, nameOf),
-    lots: run.correction ? [] : lotFields(shop, shown),
+    lots: run.correction ? [] : lotFields(shop, shown.lines, correction),
     refused: shown.refused.map(({ name, standing }) => refusedWords(shop, name, standing)),
     others: shown.others.map(({ name, lot, lotIds }) => ({
       name,
@@ -259,44 +259,4 @@ function shortWords(shop: ShopRow, { lots }: Correction): string[] {
   return lots.lines
     .filter(({ shortMg, portions }) => shortMg > 0 && portions.length > 0)
     .map(({ name, shortMg }) => `${grams(shortMg)} of ${name}`);
-}
-
-/** A choice of lot for each line that has any. */
-function lotFields(shop: ShopRow, { lines, correction }: CorrectionShown) {
-  return lines
-    .filter(({ lots }) => lots.length > 0)
-    .map(({ ingredient, name, lots }, at) => {
-      const given = correction.lots.lines.find((line) => line.ingredient === ingredient);
-      const codes = given?.portions.map(({ lot }) => lot.code).join(", then ") ?? "";
-      const chosen = correction.chosen.get(ingredient);
-      return {
-        id: `lot-${at}`,
-        name,
-        suggested:
-          chosen || codes === "" ? "As the shelf gives them" : `As the shelf gives them: ${codes}`,
-        options: lots.map(({ lot, against }) => ({
-          value: lot.id,
-          words: lotWords(shop, lot, against),
-          disabled: against !== "",
-          selected: lot.id === chosen?.id,
-        })),
-      };
-    });
-}
-
-function lotWords(shop: ShopRow, lot: LotRow, against: LotStanding["against"]): string {
-  const keeps = lot.bestBefore === null ? "no date" : `best before ${lot.bestBefore}`;
-  const paper = lot.certificate === null ? "no certificate" : "certificate";
-  const words = `${lot.code}: ${gramsIn(shop)(lot.onHandMg)}, ${keeps}, ${paper}`;
-  return against === "" ? words : `${words} (${against})`;
-}
-
-function refusedWords(shop: ShopRow, name: string, { lot, against }: LotStanding): string {
-  const why = {
-    "": "cannot be taken",
-    blocked: `is blocked (${lot.blockedBecause ?? ""})`,
-    "past its date": `is past its best-before of ${lot.bestBefore ?? ""}`,
-    "too little": `holds only ${gramsIn(shop)(lot.onHandMg)}, less than one weighing`,
-  }[against];
-  return `Lot ${lot.code} of ${name} ${why}. What the shelf gives is shown instead.`;
 }

@@ -69,6 +69,14 @@ function paragraphsOf(entry: ReadEntry, grams: (mg: number) => string): string[]
       const { words, done } = entry.body;
       return [words, done === "" ? "" : `What was done: ${done}`];
     }
+    case "labels-printed": {
+      const { what, labels } = entry.body;
+      const counts = labels.map(
+        ({ count, jarName, fillG, run }) =>
+          `${count} × ${jarName} ${fillG}${NO_BREAK}g, run ${run + 1}`,
+      );
+      return [`${what}: ${counts.join("; ")}.`];
+    }
     case "label-override": {
       const { what, missing, because } = entry.body;
       return [`${what}, printed without: ${missing.join("; ")}.`, `Because: ${because}`];

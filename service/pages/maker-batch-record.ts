@@ -62,6 +62,7 @@ export function batchRecordPage(shop: ShopRow, shown: RecordShown) {
     deviations: [...sheet.deviations, ...sheet.overrides, ...sheet.lotCorrections]
       .sort((a, b) => a.sequence - b.sequence)
       .map(entryModel),
+    prints: sheet.prints.map(entryModel),
     whys: sheet.runs.flatMap(({ lines }) =>
       lines.filter(({ why }) => why !== "").map(({ name, why }) => ({ name, why })),
     ),

@@ -4,6 +4,7 @@
 import type { BatchClosing, ClosedRun } from "../batches/closing-shape.ts";
 import { actualMgOf } from "../batches/closing-shape.ts";
 import type { Need } from "../batches/plan.ts";
+import type { BodyOf } from "../batches/record-shapes.ts";
 import { type BatchRun, bulkMgOf, linesOf } from "../batches/sheets.ts";
 import { helpers } from "../documents/helpers.ts";
 import type { BatchRow } from "../storage/batches.ts";
@@ -11,6 +12,7 @@ import type { OrderRow } from "../storage/orders.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import { withQuote } from "../batches/groups.ts";
 import type { CorrectionNote } from "./maker-batch-correction-note.ts";
+import { DECISION_WORDS } from "./maker-batch-record-entry.ts";
 import { disputeWords } from "./maker-order-money.ts";
 import { gramsIn, jarsOf, momentIn, stateWords } from "./maker-pages.ts";
 
@@ -23,6 +25,8 @@ export interface BatchShown {
   readonly closing: BatchClosing | undefined;
   /** What is said of the lots of each run. */
   readonly lotNotes: readonly (CorrectionNote | undefined)[];
+  /** What its record says of its release; nothing while nobody has decided. */
+  readonly decision: BodyOf<"release"> | undefined;
 }
 
 export function batchPage(shop: ShopRow, shown: BatchShown) {
@@ -63,6 +67,13 @@ export function batchPage(shop: ShopRow, shown: BatchShown) {
       lotNote: shown.lotNotes[at] ?? (false as const),
       made: closing ? closedRun(closing.runs[at]!, run, grams) : (false as const),
     })),
+    decision: shown.decision
+      ? {
+          words: DECISION_WORDS[shown.decision.decision],
+          because: shown.decision.because,
+          stops: shown.decision.decision !== "released",
+        }
+      : (false as const),
     short: shown.needs
       .filter(({ isKept, shortMg }) => isKept && shortMg > 0)
       .map(({ name, shortMg }) => ({ name, missing: grams(shortMg) })),

@@ -1,13 +1,13 @@
 /**
  * Records of batches: entries in a chain, only ever added to.
  */
+import type { RecordKind } from "#core/make/batch-record.ts";
 import { batchRecord } from "#data/schema.ts";
-import { asc, desc, eq } from "drizzle-orm";
+import { and, asc, desc, eq } from "drizzle-orm";
 import { type NewEntry, type RecordOwner, chain, firstHash } from "../batches/record-chain.ts";
 import { Conflict, type Database, type Statement } from "./database.ts";
 
 export type BatchRecordRow = typeof batchRecord.$inferSelect;
-export type BatchRecord = ReturnType<typeof batchRecordIn>;
 
 /** The batch whose record it is. */
 export interface RecordedBatch extends RecordOwner {
@@ -71,6 +71,16 @@ export function batchRecordIn({ q, atomic }: Database) {
           .where(eq(batchRecord.batchId, batchId))
           .limit(1)
       ).length > 0,
+    /** The last entry of a kind, if there is one. */
+    lastOf: async (batchId: string, kind: RecordKind): Promise<BatchRecordRow | undefined> =>
+      (
+        await q
+          .select()
+          .from(batchRecord)
+          .where(and(eq(batchRecord.batchId, batchId), eq(batchRecord.kind, kind)))
+          .orderBy(desc(batchRecord.sequence))
+          .limit(1)
+      )[0],
     /** All entries, in their places. */
     ofBatch: async (batchId: string): Promise<BatchRecordRow[]> =>
       await q

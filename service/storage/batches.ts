@@ -182,7 +182,7 @@ export function batchesIn(db: Database, orderStore: Orders) {
         ...moves.flatMap(orderStore.moveStatements),
         ...also,
       ]),
-    /** Statements that put other sheets in the place of an open batch's own, when these still read as they were read. */
+    /** Statements that put other sheets in the place of an open batch's own, if these still read as read. */
     sheetStatements: (batchId: string, before: string, workOrder: string): Statement[] => [
       q
         .update(batches)

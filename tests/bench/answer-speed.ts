@@ -127,7 +127,10 @@ async function make(page: Page, move: Move, at: number): Promise<void> {
   const there = at % 2 === 0;
   switch (move) {
     case "slide":
-      await page.getByRole("slider").nth(at % 3).focus();
+      await page
+        .getByRole("slider")
+        .nth(at % 3)
+        .focus();
       return page.keyboard.press(there ? "ArrowRight" : "ArrowLeft");
     case "step": {
       const steps = page.getByRole("button", { name: there ? /^More / : /^Less / });

@@ -6,9 +6,12 @@ import { gzipSync } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { OrderAnswer, Problem, QuoteAnswer } from "#core/wire.ts";
 import { aQuoteRequest, openTestShop } from "../helpers/shop.ts";
+import { eventEndpointsIn } from "#service/storage/event-endpoints.ts";
+import { messagesIn } from "#service/storage/messages.ts";
+import { SECRET, SHOP, startReceiver } from "../service/messages/a-told-shop.ts";
 import { bundleWorker, startWorker } from "./worker.ts";
 
-const GZIP_MOST_KIB = 500;
+const GZIP_MOST_KIB = 600;
 const CONTENT_KINDS = {
   "softset.js": "text/javascript; charset=utf-8",
   "softset.nearest.js": "text/javascript; charset=utf-8",
@@ -20,7 +23,7 @@ let bundle: ReturnType<typeof bundleWorker>;
 let worker: Awaited<ReturnType<typeof startWorker>>;
 beforeAll(async () => {
   bundle = bundleWorker();
-  worker = await startWorker(bundle.text);
+  worker = await startWorker(bundle.text, undefined, { SOFTSET_EVENTS_TO_LOOPBACK: "yes" });
 }, 120_000);
 afterAll(() => worker?.close());
 
@@ -163,5 +166,28 @@ describe("the shop in workerd", () => {
       expect((await get(`/${name}`)).status).toBe(404);
     }
     expect((await get("/assets/..%2f..%2fwrangler.toml")).status).toBe(404);
+  });
+
+  it("delivers by cron what waits, and leaves alone what is not due", async () => {
+    const receiver = await startReceiver();
+    const { db } = worker;
+    const address = { url: receiver.url, secret: SECRET };
+    await eventEndpointsIn(db).add({ id: "host", shopId: SHOP, createdAt: 0, ...address });
+    const messages = messagesIn(db);
+    const now = Math.floor(Date.now() / 1000);
+    for (const [id, nextAt] of [
+      ["msg_due", now],
+      ["msg_later", now + 600],
+    ] as const) {
+      await messages.add({
+        ...{ id, once: id, shopId: SHOP, kind: "event", purpose: "trial", endpointId: "host" },
+        ...{ body: "{}", state: "waiting", nextAt, createdAt: now },
+      });
+    }
+    expect(await worker.cron()).toBe("ok");
+    expect(receiver.received.map(({ headers }) => headers["webhook-id"])).toEqual(["msg_due"]);
+    expect((await messages.byId(SHOP, "msg_due"))?.state).toBe("sent");
+    expect((await messages.byId(SHOP, "msg_later"))?.state).toBe("waiting");
+    await receiver.close();
   });
 });

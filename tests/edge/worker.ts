@@ -45,8 +45,13 @@ export function bundleWorker(): { readonly text: string; readonly meta: Metafile
 /**
  * Run a bundled Worker with the demo shop in its database.
  * @param url address of the shop; passkeys need https or localhost
+ * @param more variables and secrets
  */
-export async function startWorker(script: string, url = URL_OF_SHOP) {
+export async function startWorker(
+  script: string,
+  url = URL_OF_SHOP,
+  more: Readonly<Record<string, string>> = {},
+) {
   const runtime = new Miniflare({
     name: "softset",
     modules: true,
@@ -58,7 +63,7 @@ export async function startWorker(script: string, url = URL_OF_SHOP) {
       binding: "ASSETS",
       routerConfig: { has_user_worker: true, invoke_user_worker_ahead_of_assets: true },
     },
-    bindings: { SOFTSET_KEYS: await makeKeys(), SOFTSET_URL: url },
+    bindings: { SOFTSET_KEYS: await makeKeys(), SOFTSET_URL: url, ...more },
   });
   const raw = await runtime.getD1Database("DB");
   await migrate(raw);
@@ -66,6 +71,13 @@ export async function startWorker(script: string, url = URL_OF_SHOP) {
   await seedDemo(db, systemClock.seconds());
   const door = { numbers: randomNumbers, clock: systemClock, signIns: signInsIn(db) };
   return {
+    /** The database, as the Worker sees it. */
+    db,
+    /** What cron does once a minute. @returns how it went, "ok" when nothing was thrown */
+    cron: async (): Promise<string> => {
+      const { outcome } = await (await runtime.getWorker()).scheduled({ cron: "* * * * *" });
+      return outcome;
+    },
     link: await issueSignInLink({ ...door, url }, "quillfen"),
     request: (path: string, init: Parameters<Miniflare["dispatchFetch"]>[1] = {}) =>
       runtime.dispatchFetch(new URL(path, url), { redirect: "manual", ...init }),

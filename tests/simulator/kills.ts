@@ -17,8 +17,10 @@ import { type Aftermath, settleAll } from "./aftermath.ts";
 
 /** Customers who order at once. */
 const CUSTOMERS = 6;
-/** A life of the server ends this long after it is up, at most [ms] */
+/** The server dies this long after it began to be busy, at most [ms] */
 const LIFE_MOST_MS = 500;
+/** This part of the lives end without waiting for the first order. */
+const EARLY_PART = 0.1;
 
 export interface Kills extends Aftermath {
   readonly moments: number;
@@ -53,8 +55,10 @@ export async function killAgainAndAgain(moments: number, random: () => number): 
     const service = await runService(environment, database);
     starts.push(performance.now() - began);
     checkFile(database);
-    const life = { isOver: false };
+    const life = new Life();
     const customers = Array.from({ length: CUSTOMERS }, () => shopOn(service, load, life));
+    // Now and then before anything was bought, else while it goes on.
+    if (random() >= EARLY_PART) await life.busy;
     await wait(random() * LIFE_MOST_MS);
     life.isOver = true;
     await service.kill();
@@ -78,12 +82,18 @@ interface Load {
   cutOff: number;
 }
 
+/** From one start of the server to its end. */
+class Life {
+  isOver = false;
+  begin: () => void = () => undefined;
+  /** Resolved when the first order was answered. */
+  readonly busy = new Promise<void>((begun) => {
+    this.begin = begun;
+  });
+}
+
 /** A customer who orders and pays, over and over, until the server is gone. */
-async function shopOn(
-  { url }: RunningService,
-  load: Load,
-  life: { readonly isOver: boolean },
-): Promise<void> {
+async function shopOn({ url }: RunningService, load: Load, life: Life): Promise<void> {
   const json = { "content-type": "application/json" };
   const post = (to: string, body: BodyInit, headers: Record<string, string>) =>
     fetch(to, { method: "POST", body, headers, redirect: "manual" });
@@ -94,6 +104,7 @@ async function shopOn(
       const answer = await post(`${url}/v1/orders`, JSON.stringify({ quote: token }), json);
       const order = (await answer.json()) as OrderAnswer;
       load.placed.add(order.reference);
+      life.begin();
       const who = new URLSearchParams({ name: "Linde", email: "linde@customer.example" });
       const paid = await post(`${order.payUrl}/pay`, who, { "sec-fetch-site": "same-origin" });
       if (paid.status !== 303) throw new Error(`paying was answered with ${paid.status}`);

@@ -1,5 +1,6 @@
 /**
- * Those the shop tells of its orders, in memory: a host shop that checks every signature, and a mail provider. Both can be told to be out of order for its next requests.
+ * Those the shop tells of its orders, in memory: a host shop that checks every signature, and a mail provider. Both can
+ * be told to be out of order for their next requests.
  */
 import { Webhook } from "standardwebhooks";
 import type { EventSender, Letter, MailSender, Reply } from "#service/messages/senders.ts";

@@ -3,17 +3,18 @@
  * gets no answer tries again, but news of the payment service comes once or not at all.
  */
 import { deliverDue } from "#service/messages/deliver.ts";
+import { goRound } from "#service/rounds.ts";
 import type { OrderAnswer, QuoteAnswer } from "#core/wire.ts";
 import { fieldsOn } from "../helpers/form-fields.ts";
 import { aQuoteRequest } from "../helpers/shop.ts";
 import { signEvent } from "../helpers/sign-event.ts";
 import { HOOK_SECRET, SHOP, type World } from "./world.ts";
 
-const REFUND_MINOR = 500;
+export const REFUND_MINOR = 500;
 /** One fault is met by one more try. */
 const TRIES_MOST = 3;
 /** A sender's hold on a message is over by then [s] */
-const LEASE_S = 130;
+export const LEASE_S = 130;
 
 /** @param cookie of the owner, signed in */
 export function purchase(world: World, cookie: string) {
@@ -131,10 +132,7 @@ export function purchase(world: World, cookie: string) {
   };
 }
 
-/** One round of everything the shop does by itself, and all of what is to be delivered. */
+/** What the shop does by itself, all being well. */
 export async function calmRound(world: World): Promise<void> {
-  const { goRound } = await import("#service/rounds.ts");
   await goRound(world.calm, { paymentsMost: 40 });
 }
-
-export { LEASE_S, REFUND_MINOR };

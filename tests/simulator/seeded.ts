@@ -20,7 +20,7 @@ export function countingNumbers(): Numbers & { restart(from?: number): void; at(
   };
 }
 
-/** The platform's cryptography answers from other threads, now sooner, now later; what is remembered answers at once. */
+/** The platform's cryptography answers from other threads, now sooner, now later; what is remembered at once. */
 export function rememberingSeals(seals: Seals): Seals {
   const known = new Map<string, Promise<unknown>>();
   const once = <Answer>(name: string, about: string, ask: () => Promise<Answer>) => {

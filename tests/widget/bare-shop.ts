@@ -25,6 +25,8 @@ export interface Manners {
   orderProblem?: Problem;
   /** The order is placed, but the answer is lost on the way. */
   loseOrderAnswers: number;
+  /** The product is answered with only after this. */
+  productAfter?: Promise<void>;
   /** The second script cannot be had. */
   withoutNearest?: boolean;
   /** Further scripts by the end of their name, "more" for softset.more.js; what is missing cannot be had. */
@@ -104,13 +106,15 @@ export async function openShop(
     if (path.startsWith("/v1/blend-links/")) return opened(response);
     const [, lang] = /^\/softset\.words\.(\w+)\.js$/.exec(path) ?? [];
     if (lang && !manners.withoutWords?.includes(lang)) {
-      const { outputFiles } = await build({ ...wordsBuild(lang), write: false });
-      return send(response, "text/javascript", outputFiles![0]!.text);
+      return send(response, "text/javascript", await wordsOf(lang));
     }
     if (path === "/shop.css") return send(response, "text/css", manners.css);
     if (path === "/favicon.ico") return void response.writeHead(204).end();
     if (path.startsWith("/pay/")) return send(response, "text/html", PAY_PAGE);
-    if (path === `/v1/products/${manners.offer.product.id}`) return json(response, manners.offer);
+    if (path === `/v1/products/${manners.offer.product.id}`) {
+      await manners.productAfter;
+      return json(response, manners.offer);
+    }
     problem(response, aProblem(404, "product.unknown", "There is no such product."));
   }
 
@@ -162,6 +166,19 @@ export async function openShop(
         server.close(() => done());
       }),
   };
+}
+
+const words = new Map<string, Promise<string>>();
+
+/** A script of words, built once for all shops. */
+function wordsOf(lang: string): Promise<string> {
+  const known = words.get(lang);
+  if (known) return known;
+  const made = build({ ...wordsBuild(lang), write: false }).then(
+    ({ outputFiles }) => outputFiles![0]!.text,
+  );
+  words.set(lang, made);
+  return made;
 }
 
 /** A problem as the service would answer it (RFC 9457). */

@@ -7,7 +7,7 @@
 import type { Ingredient } from "../../ingredient.ts";
 import { partsWith } from "./aim.ts";
 import { type Filling, type Scene, fillingOf, leastCostOf } from "./scene.ts";
-import { type Judge, type Outcome, settle } from "./settle.ts";
+import { type Judge, type Outcome, settle, settleCheaper } from "./settle.ts";
 import { planShares } from "./plan-shares.ts";
 import { type Slopes, relaid } from "./slopes.ts";
 
@@ -86,7 +86,15 @@ export function search(scene: Scene, judge: Judge): Searched {
     if (found) lookAt(fillings);
   }
   missed.sort((one, other) => lackingOf(one.outcome) - lackingOf(other.outcome));
-  return { ...(found ? { found } : {}), missed, isWhole };
+  return { ...(found ? { found: cheaper(found, judge) } : {}), missed, isWhole };
+}
+
+/** The same filling once more, from further starts: what is at hand already has no better. */
+function cheaper(found: Found, judge: Judge): Found {
+  const { filling, shares, cost } = found;
+  const settled =
+    cost > 0 && settleCheaper(filling.aim, judge, { shares, cost: cost - filling.gone });
+  return settled ? { filling, shares: settled.shares, cost: settled.cost + filling.gone } : found;
 }
 
 interface Look {

@@ -68,6 +68,44 @@ export function settle(aim: Aim, judge: Judge, hint?: readonly number[]): Outcom
   return { passes: false, ...(best ? { shift: best } : {}) };
 }
 
+/**
+ * Shares of the same aim that are cheaper than those found. A hard wax or acid first softens a butter and then holds it,
+ * so that lines laid where there is little of it never lead to where there is more: for each ingredient in turn the
+ * search begins anew where that one alone takes all that was moved.
+ * @returns the cheapest of them; nothing when none is cheaper
+ */
+export function settleCheaper(aim: Aim, judge: Judge, { cost }: Settled): Settled | undefined {
+  const start = insideBounds(aim);
+  let best: Settled | undefined;
+  for (const at of start?.keys() ?? []) {
+    const limit = best?.cost ?? cost;
+    const shift = shiftShares(aim, judge.probe, leaning(aim, start!, at, cost / 2), SPARES[0]!);
+    if (shift.lacking > NEARLY || shift.cost >= limit) continue;
+    const rounded = roundPassing(aim, judge, shift);
+    if (rounded && rounded.cost < limit) best = rounded;
+  }
+  return best;
+}
+
+/** One share risen by as much as its bound and the others allow, at the cost of those with the most to give. */
+function leaning(
+  { movable }: Aim,
+  start: readonly number[],
+  riser: number,
+  most: number,
+): number[] {
+  const shares = [...start];
+  const spareOf = (at: number) => (at === riser ? 0 : shares[at]! - movable[at]!.least);
+  let rise = Math.min(most, movable[riser]!.greatest - shares[riser]!);
+  for (const at of [...shares.keys()].sort((one, other) => spareOf(other) - spareOf(one))) {
+    const step = Math.min(rise, spareOf(at));
+    rise -= step;
+    shares[at]! -= step;
+    shares[riser]! += step;
+  }
+  return shares;
+}
+
 /** Where to begin: at the choice, then at the firmest and the softest corner, where the curves are not flat. */
 function startsOf(aim: Aim, { probe }: Judge, start: readonly number[]) {
   const firmness = (ingredient: Ingredient) => {

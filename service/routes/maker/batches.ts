@@ -10,6 +10,7 @@ import { openBench } from "../../batches/bench-day.ts";
 import { addNote, batchOf } from "../../batches/close.ts";
 import { readClosing } from "../../batches/closing-shape.ts";
 import { needsOf, planOrders } from "../../batches/plan.ts";
+import { decisionOn } from "../../batches/record.ts";
 import { setBatchAside, takeBatchUp } from "../../batches/set-aside.ts";
 import { judgeRuns } from "../../batches/correction.ts";
 import { editionOf, readSheets } from "../../batches/sheets.ts";
@@ -75,14 +76,16 @@ export function batchRoutes(shop: Shop) {
     const sheets = readSheets(batch.workOrder);
     const { runs } = sheets;
     const isOpen = batch.state === "open";
-    const [members, needs] = await Promise.all([
+    const [members, needs, decision] = await Promise.all([
       shop.orders.ofBatch(batch.id),
       isOpen ? needsOf(shop, bench, runs) : [],
+      isOpen ? undefined : decisionOn(shop, batch.id),
     ]);
     const closing = batch.state === "made" ? readClosing(batch.closing) : undefined;
     const verdicts = await judgeRuns(shop, bench, { batch, runs, members, needs });
     const lotNotes = correctionNotes(bench.owner, number, sheets, verdicts);
-    const model = batchPage(bench.owner, { batch, runs, members, needs, closing, lotNotes });
+    const shown = { batch, runs, members, needs, closing, lotNotes, decision };
+    const model = batchPage(bench.owner, shown);
     return c.html(await makerPage(shop, c, "batches", "maker-batch", model));
   }
 

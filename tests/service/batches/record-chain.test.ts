@@ -30,7 +30,7 @@ const ALTERED: { readonly [Field in keyof ChainedEntry]: (value: never) => unkno
   at: (value: number) => value - 1,
   by: (value: string) => `${value} `,
   kind: (value: string) => (value === "note" ? "deviation" : "note"),
-  body: (value: string) => value.replace(/"(?=[^"]*"\}$)/, '"!'),
+  body: (value: string) => value.replace("{", '{"0":1,'),
   previousHash: (value: string) => value.replace(/^./, (first) => (first === "0" ? "1" : "0")),
   hash: (value: string) => value.replace(/^./, (first) => (first === "0" ? "1" : "0")),
 };

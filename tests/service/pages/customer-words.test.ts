@@ -6,7 +6,7 @@ import { readFileSync, readdirSync } from "node:fs";
 import { expect, it } from "vitest";
 
 const SERVICE = new URL("../../../service/", import.meta.url);
-/** The practice till's page is a customer's too; `plain-quote` and `order…` are theirs, `_order-…` mostly the maker's. */
+/** The practice till's page is a customer's too; of `_order-…` all but one are the maker's. */
 const THEIRS = /^(shop-|_shop-|order(-|\.)|_order-care|plain-quote|till|_jar)/;
 
 const templates = readdirSync(new URL("pages/", SERVICE))

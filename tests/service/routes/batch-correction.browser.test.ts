@@ -1,6 +1,6 @@
 /**
- * A correction in real Chromium: a lot too soft is told, corrected, printed and taken back; no fault that axe knows, and
- * no page wider than its screen.
+ * A correction in real Chromium: a lot too soft is told, corrected, printed and taken back; no fault that axe knows,
+ * and no page wider than its screen.
  */
 import { readFileSync } from "node:fs";
 import type { AddressInfo } from "node:net";

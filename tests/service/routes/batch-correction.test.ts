@@ -215,7 +215,7 @@ describe("a correction", () => {
     const { number, order, path } = await softBatch();
     const ordered = await sharesOf(number);
     const [before] = await shop.db.q.select().from(orders).where(eq(orders.id, order.id));
-    const answer = await send(path, fieldsOn((await look(path)).page, path));
+    const answer = await send(path, fieldsOn((await look(path)).page));
     expect(answer.headers.get("location")).toBe(`/maker/batches/${number}`);
 
     const batch = await batchRow(number);
@@ -252,7 +252,7 @@ describe("a correction", () => {
   it("is taken back to the sheet as it was issued, and both stay told", async () => {
     const { number, path } = await softBatch();
     const issued = readSheets((await batchRow(number)).workOrder).runs;
-    await send(path, fieldsOn((await look(path)).page, path));
+    await send(path, fieldsOn((await look(path)).page));
     expect((await look(path)).page).toContain("Take the correction back");
     expect((await send(`${path}/take-back`)).status).toBe(303);
     const batch = await batchRow(number);
@@ -268,7 +268,7 @@ describe("a correction", () => {
 
   it("is neither made nor taken back once the batch is started or closed", async () => {
     const { number, path } = await softBatch();
-    const fields = fieldsOn((await look(path)).page, path);
+    const fields = fieldsOn((await look(path)).page);
     const body = { checks: [], missing: [], words: "" };
     const start = async () =>
       tellRecord(shop.shop, await batchRow(number), { kind: "started", by: "Owner", body });
@@ -283,7 +283,7 @@ describe("a correction", () => {
 
   it("that the shelf no longer bears out is shown anew and not stored", async () => {
     const { number, path } = await softBatch();
-    const fields = fieldsOn((await look(path)).page, path);
+    const fields = fieldsOn((await look(path)).page);
     await change("TB-2207", {
       certificate: SOFT_SHEA.replace("35.73", "37.73").replace("52.15", "50.15"),
     });
@@ -296,7 +296,7 @@ describe("a correction", () => {
 
   it("sent twice is made once", async () => {
     const { number, path } = await softBatch();
-    const fields = fieldsOn((await look(path)).page, path);
+    const fields = fieldsOn((await look(path)).page);
     const answers = await Promise.all([send(path, fields), send(path, fields)]);
     expect(answers.map(({ status }) => status).sort()).toEqual([303, 409]);
     expect(editionOf(readSheets((await batchRow(number)).workOrder))).toBe(2);
@@ -309,12 +309,10 @@ describe("a correction", () => {
     const chosen = `${path}?lot=${await lotId("TB-2291")}`;
     const { page } = await look(chosen);
     expect(page).toContain("These lots leave the promise");
-    await send(path, fieldsOn(page, path));
+    await send(path, fieldsOn(page));
     expect((await look(`/maker/batches/${number}/sheets`)).page).toContain(">TB-2291<");
     const closing = (await look(`/maker/batches/${number}/close`)).page;
-    expect(fieldsOn(closing, `/maker/batches/${number}/close`).map(([, value]) => value)).toContain(
-      await lotId("TB-2291"),
-    );
+    expect(fieldsOn(closing).map(([, value]) => value)).toContain(await lotId("TB-2291"));
   });
 
   it("is made for one run of two, and leaves the other as it was", async () => {
@@ -330,7 +328,7 @@ describe("a correction", () => {
     const number = await written(one.id, two.id);
     const path = `/maker/batches/${number}/correction/2`;
     const first = await sharesOf(number, 0);
-    await send(path, fieldsOn((await look(path)).page, path));
+    await send(path, fieldsOn((await look(path)).page));
     expect(await sharesOf(number, 0)).toEqual(first);
     expect(readSheets((await batchRow(number)).workOrder).runs[1]!.correction).toBeDefined();
     expect((await look(`/maker/batches/${number}/correction/3`)).status).toBe(404);
@@ -387,7 +385,7 @@ describe("where the lots give trouble", () => {
     const path = `/maker/batches/${number}/correction/1`;
     const { page } = await look(path);
     expect(page).toContain("TB-2207, then TB-2291");
-    await send(path, fieldsOn(page, path));
+    await send(path, fieldsOn(page));
     const { lots: kept } = readSheets((await batchRow(number)).workOrder).runs[0]!.correction!;
     expect(kept.map(({ code }) => code)).toEqual(["TB-C118", "TB-2207", "TB-2291"]);
     expect(kept[1]!.takeMg).toBe(60_000);
@@ -410,7 +408,7 @@ describe("where the lots give trouble", () => {
 
   it("asks nothing of a trial or of a batch that is closed", async () => {
     const { number, path } = await softBatch();
-    await send(path, fieldsOn((await look(path)).page, path));
+    await send(path, fieldsOn((await look(path)).page));
     await shop.db.atomic([
       shop.db.q.update(batches).set({ state: "set-aside" }).where(eq(batches.number, number)),
     ]);

@@ -1,5 +1,5 @@
 /**
- * The record of a batch by its pages: told by what happens to the batch, added to by people, and looked at link by link.
+ * The record of a batch by its pages: told by what happens to the batch, added to by people, looked at link by link.
  */
 import { eq, sql } from "drizzle-orm";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -263,6 +263,12 @@ describe("a person", () => {
     expect(page).toMatch(/<strong>Released<\/strong>/);
     expect(page).toContain("<del>Held back</del>");
     expect(page).not.toContain("write-release");
+    const batchPage = async () => (await look(`/maker/batches/${number}`, hand)).page;
+    expect(await batchPage()).toMatch(/<strong>Released\.<\/strong> All jars hold/);
+    await decide(owner, "rejected", "Smells of smoke");
+    expect(await batchPage()).toContain("Rejected: send no jar of it");
+    await decide(owner, "released", "It was the stove");
+    expect(await batchPage()).not.toContain("send no jar of it");
     await send(at(number, "/deviation"), hand, [["words", "A lid was loose"]]);
     expect((await look(at(number))).page).toContain("Written since the decision: entry");
   });

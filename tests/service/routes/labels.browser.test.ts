@@ -1,7 +1,7 @@
 /**
- * Labels in real Chromium: settings, proofs and sheets without a fault that axe knows and none wider than its screen; no
- * letter outside its label, which also proves the table of widths; and paper of the right size with the right number of
- * sheets.
+ * Labels in real Chromium: settings, proofs and sheets without a fault that axe knows and none wider than its screen;
+ * no letter outside its label, which also proves the table of widths; and paper of the right size with the right
+ * number of sheets.
  */
 import { readFileSync, writeFileSync } from "node:fs";
 import type { AddressInfo } from "node:net";
@@ -130,7 +130,6 @@ describe.skipIf(!hasChromium)("labels in a browser", () => {
     await page.getByLabel("A closed jar lasts").fill("soon");
     await page.getByRole("button", { name: "Save" }).click();
     expect(await page.getByLabel("A closed jar lasts").inputValue()).toBe("soon");
-    await checked("label-settings-refused");
     await page.getByLabel("A closed jar lasts").fill("9");
     await page.locator("#market-us").check();
     await page.locator("#language-us-en").check();
@@ -148,7 +147,6 @@ describe.skipIf(!hasChromium)("labels in a browser", () => {
       await page.goto(`${url}/maker/batches/${number}/labels?market=us&size=${size}`);
       expect(await outside()).toEqual([]);
     }
-    await checked("labels-us-leaflet");
   });
 
   it.each([

@@ -1,6 +1,6 @@
 /**
- * Labels by their pages: what is missing stops them, the owner's reason is kept, prints are counted and become void when
- * the jar becomes another; and the settings they follow.
+ * Labels by their pages: what is missing stops them, the owner's reason is kept, prints are counted and become void
+ * when the jar becomes another; and the settings they follow.
  */
 import { eq } from "drizzle-orm";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";

@@ -19,6 +19,7 @@ type Who = "anybody" | "bench and owner" | "owner";
 const RULES: readonly (readonly [RegExp, Who])[] = [
   [/^\/maker\/(enter|leave)(\/|$)/, "anybody"],
   [/^\/maker$/, "bench and owner"],
+  [/^\/maker\/batches\/[^/]*\/record\/release$/, "owner"],
   [/^\/maker\/(you|batches|sent|kitchen|trace)(\/|$)/, "bench and owner"],
   [/^\/maker\/(orders|products|prices|shelf|shop|messages)(\/|$)/, "owner"],
 ];

@@ -79,6 +79,47 @@ describe("the nearest orderable blend on a grid of 0.25 %", () => {
     }
   });
 
+  it("is found where a little of a hard acid softens a butter and more of it holds it", () => {
+    const butter = (ingredient: string, least: number, greatest: number) => ({
+      ...{ ingredient, share: 0, least, greatest },
+    });
+    const product: Product = {
+      ...demoProduct(dice(1), true),
+      places: [{ id: "oil", name: "Oil", allowed: ["olive-oil", "squalane"] }],
+      bases: [
+        {
+          ...{ id: "base", name: "Base", words: "" },
+          butters: [
+            butter("cocoa-butter", 700, 4500),
+            butter("sal-butter", 1000, 5700),
+            butter("stearic-acid", 100, 3400),
+          ],
+          oils: [{ place: "oil", ...butter("olive-oil", 100, 4100) }],
+        },
+      ],
+      additives: [{ ingredient: "tocopherol", share: 50 }],
+      useCelsius: 21,
+      airFraction: 0.35,
+      rules: {
+        ...{ firmness: ["soft", "firm"], softensAboveLeastCelsius: 27, poreRatingMost: 4 },
+        ...{ strictness: "whole-band", unrated: "tell" },
+      },
+    };
+    const choice: Choice = {
+      base: "base",
+      butters: [
+        { ingredient: "cocoa-butter", share: 3233 },
+        { ingredient: "sal-butter", share: 1809 },
+        { ingredient: "stearic-acid", share: 185 },
+      ],
+      oils: [{ place: "oil", ingredient: "olive-oil", share: 4723 }],
+    };
+    const nearest = nearestOrderable(product, choice, ground);
+    expectPassing(product, choice, nearest);
+    expect(gapToGrid(product, choice, nearest, 2 * STEP)).toBeLessThanOrEqual(STEP);
+    expect(nearest).toMatchObject({ kind: "found", choice: { butters: [{}, {}, {}] } });
+  });
+
   it("counts every combination", () => {
     expect(combinations([["a"], ["b", "c"], ["d", "e"]])).toHaveLength(4);
   });
