@@ -20,19 +20,35 @@ import { makerRoutes } from "./routes/maker.ts";
 import { nearestRoutes } from "./routes/nearest.ts";
 import { openApiRoutes } from "./routes/openapi.ts";
 import { orderRoutes } from "./routes/order.ts";
+import { healthRoutes, livenessRoutes } from "./routes/health.ts";
 import { pageRoutes } from "./routes/pages.ts";
 import { paymentEventRoutes } from "./routes/payment-events.ts";
 import { priceRoutes } from "./routes/price.ts";
 import { wishesRoutes } from "./routes/wishes.ts";
+import { asDatabaseFault } from "./storage/database-fault.ts";
 import { LANGS } from "./words/speak.ts";
+
+/**
+ * The id of a request is a UUID and nothing else: taken from a proxy that sends one, so that both logs tell of the same
+ * request, and made when anything else stands there, because a stranger must not write into the log.
+ */
+const ownRequestId = requestId({
+  headerName: "",
+  generator: ({ req }) => {
+    const sent = req.header("x-request-id") ?? "";
+    return UUID.test(sent) ? sent.toLowerCase() : crypto.randomUUID();
+  },
+});
+
+const UUID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i;
 
 /** Build the app. */
 export function createApp(shop: Shop): Hono {
   const offers = offersOf(shop);
   const app = new Hono();
-  // An id from outside would let a stranger write into the log, so it is always our own.
-  app.use(requestId({ headerName: "" }));
+  app.use(ownRequestId);
   app.use(limitBody);
+  app.route("/", healthRoutes(shop));
   app.use("/v1/*", openToOtherPages);
   app.route("/v1", composeRoutes(shop, offers));
   app.route("/v1", blendLinkRoutes(shop, offers));
@@ -77,7 +93,8 @@ async function readerOf({ shops }: Shop, c: Context): Promise<Reader> {
  */
 export function createClosedApp(ports: Pick<Ports, "asset" | "log">, why: Error): Hono {
   const app = new Hono();
-  app.use(requestId({ headerName: "" }));
+  app.use(ownRequestId);
+  app.route("/", livenessRoutes());
   app.route("/assets", assetRoutes(ports));
   app.notFound(() => {
     throw why;
@@ -122,6 +139,8 @@ function answerError(log: Ports["log"], customerPage?: CustomerPage): ErrorHandl
 }
 
 function failed(error: Error): Refusal {
+  const fault = asDatabaseFault(error);
+  if (fault) return fault;
   const detail = "Something went wrong on our side. Nothing you had is lost; please try again.";
   return new Refusal("service.failed", detail, { cause: error });
 }

@@ -24,6 +24,7 @@ import {
   wishesBuild,
   wordsBuild,
 } from "../widget/bundle.mjs";
+import { unwrapFont } from "./documents/pdf/unwrap-font.mjs";
 import { precompileTemplates } from "./documents/precompile.mjs";
 import { precompileWords } from "./words/precompile.mjs";
 
@@ -121,6 +122,11 @@ const FONT_FILES = {
   "ibm-plex-sans/files/ibm-plex-sans-latin-400-italic.woff2": "plex-400-italic.woff2",
   "fraunces/files/fraunces-latin-600-normal.woff2": "fraunces-600.woff2",
 };
+/** What a PDF carries along. */
+const PDF_FONTS = {
+  "ibm-plex-sans/files/ibm-plex-sans-latin-400-normal.woff": "plex-400.ttf",
+  "ibm-plex-sans/files/ibm-plex-sans-latin-600-normal.woff": "plex-600.ttf",
+};
 
 function copyAssets() {
   mkdirSync(`${ROOT}.build/assets`, { recursive: true });
@@ -132,6 +138,10 @@ function copyAssets() {
   }
   for (const [from, to] of Object.entries(FONT_FILES)) {
     cpSync(`${ROOT}${FONT}/${from}`, `${ROOT}.build/assets/${to}`);
+  }
+  for (const [from, to] of Object.entries(PDF_FONTS)) {
+    const woff = readFileSync(`${ROOT}${FONT}/${from}`);
+    writeFileSync(`${ROOT}.build/assets/${to}`, unwrapFont(woff));
   }
 }
 

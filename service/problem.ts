@@ -72,7 +72,14 @@ const KINDS = {
   "maker.message.unknown": [404, "There is no such message"],
   "maker.endpoint.unknown": [404, "There is no such address"],
   "maker.settings.outdated": [409, "Somebody saved meanwhile"],
+  "operations.file.taken": [409, "There is a file already"],
+  "operations.file.damaged": [422, "This file cannot be relied on"],
+  "operations.file.unreadable": [404, "This file cannot be read"],
   "service.not-ready": [503, "This shop is not set up yet"],
+  "service.database.busy": [503, "The database is busy"],
+  "service.database.full": [503, "There is no room left"],
+  "service.database.read-only": [503, "Nothing can be stored"],
+  "service.database.damaged": [503, "The database is damaged"],
   "service.failed": [500, "Something went wrong on our side"],
 } as const;
 

@@ -8,12 +8,18 @@ import type { TillSettings } from "./tills/choose-till.ts";
 
 const secret = z.string().trim().min(1);
 
+/** Long enough that nobody guesses it [characters]; own choice */
+const METRICS_TOKEN_LEAST = 20;
+
+/** Where the database is when nobody says. */
+export const DATABASE_DEFAULT = ".data/shop.db";
+
 const Environment = z.object({
   HOST: z.string().default("127.0.0.1"),
   PORT: z.coerce.number().int().min(0).max(65_535).default(8787),
   /** Address people reach the shop by; without it the address it listens on. */
   SOFTSET_URL: z.url({ protocol: /^https?$/ }).optional(),
-  SOFTSET_DATABASE: z.string().min(1).default(".data/shop.db"),
+  SOFTSET_DATABASE: z.string().min(1).default(DATABASE_DEFAULT),
   /** Secrets of this shop; without it a key file beside the database is made and used. */
   SOFTSET_KEYS: secret.optional(),
   STRIPE_SECRET_KEY: secret.optional(),
@@ -38,6 +44,10 @@ const Environment = z.object({
   SOFTSET_MAIL_TO: secret.optional(),
   /** "yes" lets events go to this machine itself, also over plain http, for trying out. */
   SOFTSET_EVENTS_TO_LOOPBACK: z.enum(["yes", "no"]).default("no"),
+  /** "json" writes a line for each request. */
+  SOFTSET_LOG: z.enum(["json"]).optional(),
+  /** Whoever sends it as a bearer token may read /metrics; without it there is no such page. */
+  SOFTSET_METRICS_TOKEN: secret.min(METRICS_TOKEN_LEAST).optional(),
   NODE_ENV: z.string().optional(),
 });
 
@@ -62,6 +72,9 @@ export interface Settings {
   /** How mail goes out; nothing while it is not set up. */
   readonly mail: MailSettings | undefined;
   readonly eventsToLoopback: boolean;
+  /** A line for each request goes to the log. */
+  readonly logsRequests: boolean;
+  readonly metricsToken: string | undefined;
   /** As given; `choose-till.ts` decides what they mean. */
   readonly till: TillSettings;
 }
@@ -95,6 +108,8 @@ export function readSettings(environment: Readonly<Record<string, string | undef
     ownShop: own.shop,
     mail,
     eventsToLoopback: env.SOFTSET_EVENTS_TO_LOOPBACK === "yes",
+    logsRequests: env.SOFTSET_LOG === "json",
+    metricsToken: env.SOFTSET_METRICS_TOKEN,
     till: tillSettings(env),
   };
 }

@@ -1,6 +1,7 @@
 /**
  * The command line: `softset <command> ...`. Answers on standard output, problems as JSON on standard error.
- * Exit code 0 when the command did its work, whatever it found; 2 when the input could not be used.
+ * Exit code 0 when the command did its work, whatever it found; 1 when one that looks after the shop found something to
+ * mend; 2 when the input could not be used.
  */
 import { runCommand } from "./commands/run.ts";
 

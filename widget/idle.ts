@@ -24,7 +24,7 @@ export interface AfterSilence {
   stop(): void;
 }
 
-/** The timer runs on while it is asked for again and again, and looks at the clock when it ends: setting one is dear. */
+/** The timer runs on while it is asked for again, and looks at the clock when it ends: setting one is dear. */
 export function afterSilence(silenceMs: number, doing: () => void): AfterSilence {
   let timer: ReturnType<typeof setTimeout> | undefined;
   let due = 0;

@@ -1,6 +1,7 @@
 /**
  * The commands by name: what `softset` does, apart from where its answer goes.
  */
+import { backupCommand, restoreCommand } from "./backup.ts";
 import { contentsCommand } from "./contents.ts";
 import { demoSqlCommand, keysCommand, shopSqlCommand, signInSqlCommand } from "./edge.ts";
 import { explainCommand } from "./explain.ts";
@@ -9,6 +10,7 @@ import { nearestCommand } from "./nearest.ts";
 import { recordCommand } from "./record.ts";
 import { roomCommand } from "./room.ts";
 import { Refusal, problemOf } from "../problem.ts";
+import { asDatabaseFault } from "../storage/database-fault.ts";
 
 const HELP = `softset: judge whipped body butter blends
 
@@ -19,6 +21,12 @@ const HELP = `softset: judge whipped body butter blends
   softset contents FILE  say whether the jars of a batch hold what their label says
   softset record verify FILE
                          say whether an exported batch record is as it was written
+
+For a shop on a machine of its own (SOFTSET_DATABASE or --database says which):
+
+  softset backup FILE           copy the database to a new file, also while the service runs
+  softset backup --check FILE   look through such a copy: exit code 1 when it is not whole
+  softset restore FILE          put a copy where the database is wanted; never over one
 
 For a shop at the edge:
 
@@ -32,7 +40,15 @@ For a shop at the edge:
 The input and the answer are described in the README, under "From the command line".
 `;
 
-const COMMANDS: Readonly<Record<string, (rest: readonly string[]) => Promise<string>>> = {
+/** An answer with a status of its own. */
+export interface Told {
+  readonly status: 0 | 1;
+  readonly stdout: string;
+}
+
+const COMMANDS: Readonly<Record<string, (rest: readonly string[]) => Promise<string | Told>>> = {
+  backup: backupCommand,
+  restore: restoreCommand,
   judge: judgeCommand,
   explain: explainCommand,
   room: roomCommand,
@@ -46,8 +62,11 @@ const COMMANDS: Readonly<Record<string, (rest: readonly string[]) => Promise<str
 };
 
 export interface Ran {
-  /** 0 when the command did its work, whatever it found; 2 when the input could not be used. */
-  readonly status: 0 | 2;
+  /**
+   * 0 when the command did its work, whatever it found; 1 when one that looks after the shop found something to mend;
+   * 2 when the input could not be used.
+   */
+  readonly status: 0 | 1 | 2;
   readonly stdout: string;
   /** A problem as JSON; empty when there is none. */
   readonly stderr: string;
@@ -70,10 +89,12 @@ export async function runCommand([name = "", ...rest]: readonly string[]): Promi
         `There is no command “${name}”; see softset help.`,
       );
     }
-    return { status: 0, stdout: await command(rest), stderr: "" };
+    const told = await command(rest);
+    return { ...(typeof told === "string" ? { status: 0, stdout: told } : told), stderr: "" };
   } catch (error) {
-    if (!(error instanceof Refusal)) throw error;
-    const problem = JSON.stringify(problemOf(error, "urn:softset:command"), null, 2);
+    const refusal = error instanceof Refusal ? error : asDatabaseFault(error);
+    if (!refusal) throw error;
+    const problem = JSON.stringify(problemOf(refusal, "urn:softset:command"), null, 2);
     return { status: 2, stdout: "", stderr: `${problem}\n` };
   }
 }

@@ -122,6 +122,7 @@ function answerModel(shop: ShopRow, shown: CorrectionShown, nameOf: NameOf) {
         urgent: false,
         mark: "These lots keep the promise",
         sentences: ["Nothing needs to be changed."],
+        todo: chosenWords(shown.correction),
         figures: figureRows([
           ["As quoted", answer.library],
           ["As ordered", answer.lots],
@@ -176,6 +177,15 @@ function answerModel(shop: ShopRow, shown: CorrectionShown, nameOf: NameOf) {
         },
       };
   }
+}
+
+/** A choice that needs no other shares is kept by whoever weighs, not by the sheet. */
+function chosenWords({ chosen }: Correction): string[] {
+  if (chosen.size === 0) return [];
+  const codes = [...chosen.values()].map(({ code }) => code).join(", ");
+  return [
+    `Take lot ${codes} at the bench, and write it over the lot that the work order suggests.`,
+  ];
 }
 
 type ProductNames = NonNullable<Correction["ground"]>["product"];

@@ -8,7 +8,10 @@ import { ORDER_EVENT_TYPES, OrderEventShape } from "./shapes-order.ts";
 import type * as z from "zod";
 
 /** Any operation may meet these. */
-const ALWAYS: readonly ProblemCode[] = ["service.not-ready", "service.failed"];
+const ALWAYS: readonly ProblemCode[] = [
+  ...(["service.not-ready", "service.failed", "service.database.busy"] as const),
+  ...(["service.database.full", "service.database.read-only", "service.database.damaged"] as const),
+];
 
 export interface Description {
   readonly openapi: "3.1.0";

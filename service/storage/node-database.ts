@@ -4,12 +4,12 @@
 import * as schema from "#data/schema.ts";
 import SQLite from "better-sqlite3";
 import { drizzle } from "drizzle-orm/better-sqlite3";
-import { migrate } from "drizzle-orm/better-sqlite3/migrator";
 import { mkdirSync } from "node:fs";
 import { dirname } from "node:path";
 import { type Database, type Query, type Statement, asStorageError } from "./database.ts";
 import { gatherLists } from "./gather.ts";
 import { keepStatements } from "./kept-statements.ts";
+import { migrateFile } from "./migrate-file.ts";
 
 export interface NodeDatabase extends Database {
   /** Close the file; nothing may be asked after. */
@@ -23,7 +23,8 @@ const PRAGMAS = { journal_mode: "wal", synchronous: 2, foreign_keys: 1, trusted_
  * Open the shop's file and bring its tables up to date.
  * @param file path, or ":memory:" for a shop that is forgotten
  * @param migrations folder with the migrations
- * @throws when a pragma does not hold or a migration fails; the file is then as it was
+ * @throws MigrationFault when the tables cannot be brought up to date; any other error when a pragma does not hold. The
+ *   file is then as it was
  */
 export function openNodeDatabase(file: string, migrations: string): NodeDatabase {
   if (file !== ":memory:") mkdirSync(dirname(file), { recursive: true });
@@ -32,10 +33,15 @@ export function openNodeDatabase(file: string, migrations: string): NodeDatabase
   sqlite.pragma("synchronous = FULL");
   sqlite.pragma("foreign_keys = ON");
   sqlite.pragma("trusted_schema = OFF");
-  checkPragmas(sqlite, file === ":memory:");
+  try {
+    checkPragmas(sqlite, file === ":memory:");
+    migrateFile(sqlite, file, migrations);
+  } catch (error) {
+    sqlite.close();
+    throw error;
+  }
   keepStatements(sqlite);
   const q = drizzle({ client: sqlite, schema, casing: "snake_case" });
-  migrate(q, { migrationsFolder: migrations });
   const run = sqlite.transaction((list: readonly Statement[]) => list.forEach(runNow));
   // Inside another transaction better-sqlite3 makes a savepoint of one, so that a list is undone alone.
   const runAll = sqlite.transaction((lists: readonly (readonly Statement[])[]) =>

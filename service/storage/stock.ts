@@ -122,10 +122,6 @@ export function stockIn(db: Database) {
       return { portions: portions.filter(({ takeMg }) => takeMg > 0), shortMg };
     },
 
-    /** Lots of some ingredients that a whole weighing may be taken from on a day, first expired first. */
-    usable: async (shopId: string, ingredientIds: readonly string[], onDay: string) =>
-      (await Promise.all(ingredientIds.map((id) => usable(shopId, id, onDay)))).flat(),
-
     /** Movements of a lot, the newest first, with who made them and the batch they belong to. */
     movements: async (lotId: string, most: number): Promise<LedgerLine[]> => {
       const rows = await q

@@ -75,8 +75,11 @@ export async function startWorker(
     db,
     /** What cron does once a minute. @returns how it went, "ok" when nothing was thrown */
     cron: async (): Promise<string> => {
-      const { outcome } = await (await runtime.getWorker()).scheduled({ cron: "* * * * *" });
-      return outcome;
+      // Without its types: miniflare's own for a Worker leave this call out.
+      const worker = (await runtime.getWorker()) as unknown as {
+        scheduled(event: { readonly cron: string }): Promise<{ readonly outcome: string }>;
+      };
+      return (await worker.scheduled({ cron: "* * * * *" })).outcome;
     },
     link: await issueSignInLink({ ...door, url }, "quillfen"),
     request: (path: string, init: Parameters<Miniflare["dispatchFetch"]>[1] = {}) =>

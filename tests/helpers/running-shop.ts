@@ -35,7 +35,8 @@ export async function runService(
       printed += String(chunk);
       if (printed.includes("Press Ctrl+C")) resolve();
     });
-    child.once("exit", () => reject(new Error(`the service ended: ${printed}`)));
+    // "close" comes after the last of what it printed, "exit" may come before.
+    child.once("close", () => reject(new Error(`the service ended: ${printed}`)));
   });
   const find = (pattern: RegExp) => pattern.exec(printed)?.[1] ?? "";
   return {
@@ -50,7 +51,6 @@ export async function runService(
 
 function end(child: ChildProcess, signal: "SIGTERM" | "SIGKILL"): Promise<number | null> {
   return new Promise((resolve) => {
-    child.removeAllListeners("exit");
     child.once("exit", (code) => resolve(code));
     child.kill(signal);
   });

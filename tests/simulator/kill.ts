@@ -6,6 +6,9 @@ import { seededRandom } from "./seeded.ts";
 
 const [moments = 200, seed = Date.now() % 100_000] = process.argv.slice(2).map(Number);
 console.log(`seed ${seed}`);
-const figures = await killAgainAndAgain(moments, seededRandom(seed));
+const tell = (over: number) => {
+  if (over % 10 === 0) console.log(`${over} moments`);
+};
+const figures = await killAgainAndAgain(moments, seededRandom(seed), tell);
 console.log(JSON.stringify({ ...figures, faults: figures.faults.slice(0, 20) }, undefined, 2));
 process.exitCode = figures.faults.length > 0 ? 1 : 0;

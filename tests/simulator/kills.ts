@@ -4,7 +4,6 @@
  */
 import SQLite from "better-sqlite3";
 import { createServer } from "node:http";
-import type { AddressInfo } from "node:net";
 import { setTimeout as wait } from "node:timers/promises";
 import type { OrderAnswer, QuoteAnswer } from "#core/wire.ts";
 import { openNodeDatabase } from "#service/storage/node-database.ts";
@@ -33,8 +32,15 @@ export interface Kills extends Aftermath {
   readonly restartMs: number;
 }
 
-/** @param random numbers from 0 to 1 */
-export async function killAgainAndAgain(moments: number, random: () => number): Promise<Kills> {
+/**
+ * @param random numbers from 0 to 1
+ * @param tell is told how many moments are over
+ */
+export async function killAgainAndAgain(
+  moments: number,
+  random: () => number,
+  tell: (over: number) => void = () => undefined,
+): Promise<Kills> {
   const receiver = await startReceiver();
   const database = freshFile();
   const db = openNodeDatabase(database, MIGRATIONS);
@@ -44,7 +50,7 @@ export async function killAgainAndAgain(moments: number, random: () => number): 
   db.close();
   const mail = `${receiver.url}?mail`;
   const environment = {
-    ...{ PORT: String(await freePort()), SOFTSET_EVENTS_TO_LOOPBACK: "yes" },
+    ...{ PORT: String(await freePort(random)), SOFTSET_EVENTS_TO_LOOPBACK: "yes" },
     ...{ SOFTSET_MAIL_URL: mail, SOFTSET_MAIL_KEY: "hush" },
     ...{ SOFTSET_MAIL_FROM: "post@quillfen.example", SOFTSET_MAIL_TO: "bench@quillfen.example" },
   };
@@ -63,6 +69,7 @@ export async function killAgainAndAgain(moments: number, random: () => number): 
     life.isOver = true;
     await service.kill();
     await Promise.all(customers);
+    tell(moment + 1);
   }
   const aftermath = await settleAll(database, receiver, load);
   checkFile(database);
@@ -129,10 +136,18 @@ function checkFile(database: string): void {
   }
 }
 
-async function freePort(): Promise<number> {
-  const server = createServer().listen(0, "127.0.0.1");
-  await new Promise((listening) => server.once("listening", listening));
-  const { port } = server.address() as AddressInfo;
-  await new Promise((closed) => server.close(closed));
-  return port;
+/**
+ * A port nobody listens on, below those the system draws for connections: one of these could be in use by somebody's
+ * call at the very moment the server starts again.
+ */
+async function freePort(random: () => number): Promise<number> {
+  for (;;) {
+    const port = 20_000 + Math.floor(random() * 10_000);
+    const server = createServer();
+    const isFree = await new Promise<boolean>((found) => {
+      server.once("error", () => found(false));
+      server.listen(port, "127.0.0.1", () => server.close(() => found(true)));
+    });
+    if (isFree) return port;
+  }
 }

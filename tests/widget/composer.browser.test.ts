@@ -247,7 +247,7 @@ describe.skipIf(!hasChromium)("the composer in a browser", { timeout: 30_000 }, 
       await buy(page).click();
       await expect.poll(() => page.getByRole("alert").textContent()).toMatch(sentence);
       expect(await share(page, "Cocoa butter").inputValue()).toBe("1100");
-      delete shop.manners[`${when}Problem`];
+      Object.assign(shop.manners, { [`${when}Problem`]: undefined });
       await buy(page).click();
       await page.waitForURL(/\/pay\/EB-1$/);
       expect(shop.orders.size).toBe(1);

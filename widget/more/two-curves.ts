@@ -61,8 +61,7 @@ export function twoCurves({ offer, language }: MoreGround): TwoCurves {
   return {
     node,
     show(first, second, label) {
-      const points = ({ judgement }: Scene) =>
-        fatLine("settled", judgement?.solidFat ?? [], scale);
+      const points = ({ judgement }: Scene) => fatLine("settled", judgement?.solidFat ?? [], scale);
       dress(now, { points: points(first) });
       dress(other, { points: points(second) });
       dress(node, { "aria-label": label });

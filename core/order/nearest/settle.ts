@@ -69,9 +69,9 @@ export function settle(aim: Aim, judge: Judge, hint?: readonly number[]): Outcom
 }
 
 /**
- * Shares of the same aim that are cheaper than those found. A hard wax or acid first softens a butter and then holds it,
- * so that lines laid where there is little of it never lead to where there is more: for each ingredient in turn the
- * search begins anew where that one alone takes all that was moved.
+ * Shares of the same aim that are cheaper than those found. A hard acid first softens a butter and then holds it, so
+ * that lines laid where there is little of it never lead to where there is more: for each ingredient in turn the search
+ * begins anew where that one alone takes all that was moved.
  * @returns the cheapest of them; nothing when none is cheaper
  */
 export function settleCheaper(aim: Aim, judge: Judge, { cost }: Settled): Settled | undefined {

@@ -1,0 +1,4 @@
+/** Stands at the edge for the reader of pictures that the writer of PDFs brings along: our papers hold drawings only. */
+export function decode(): never {
+  throw new Error("no picture is read here");
+}
