@@ -5,7 +5,8 @@ import { type Context, type ErrorHandler, Hono } from "hono";
 import { accepts } from "hono/accepts";
 import { requestId } from "hono/request-id";
 import { offersOf } from "./actions/offer.ts";
-import { isOpenToOtherPages, limitBody, openToOtherPages } from "./middleware.ts";
+import { type Limiter, limitRequests } from "./guard/limits.ts";
+import { everyAnswer, limitBody, openToOtherPages, setPageHeaders } from "./middleware.ts";
 import { type Reader, benchProblem, customerProblem } from "./pages/problem-page.ts";
 import { renderPage } from "./pages/render.ts";
 import { shopPages } from "./pages/shop-pages.ts";
@@ -42,14 +43,24 @@ const ownRequestId = requestId({
 
 const UUID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i;
 
+/** What stands before the shop, as its entry and its settings have it. */
+export interface Gate {
+  /** Nothing where nobody is counted, as in tests that ask thousands of times. */
+  readonly limiter?: Limiter | undefined;
+  /** Origins of pages that may call the public API; any when the shop named none. */
+  readonly embedders?: ReadonlySet<string> | undefined;
+}
+
 /** Build the app. */
-export function createApp(shop: Shop): Hono {
+export function createApp(shop: Shop, { limiter, embedders }: Gate = {}): Hono {
   const offers = offersOf(shop);
   const app = new Hono();
   app.use(ownRequestId);
+  app.use(everyAnswer(shop.url));
+  app.use("/v1/*", openToOtherPages(embedders));
   app.use(limitBody);
+  if (limiter) app.use(limitRequests(limiter));
   app.route("/", healthRoutes(shop));
-  app.use("/v1/*", openToOtherPages);
   app.route("/v1", composeRoutes(shop, offers));
   app.route("/v1", blendLinkRoutes(shop, offers));
   app.route("/v1", judgeRoutes(offers));
@@ -94,6 +105,7 @@ async function readerOf({ shops }: Shop, c: Context): Promise<Reader> {
 export function createClosedApp(ports: Pick<Ports, "asset" | "log">, why: Error): Hono {
   const app = new Hono();
   app.use(ownRequestId);
+  app.use(everyAnswer(""));
   app.route("/", livenessRoutes());
   app.route("/assets", assetRoutes(ports));
   app.notFound(() => {
@@ -120,11 +132,9 @@ function answerError(log: Ports["log"], customerPage?: CustomerPage): ErrorHandl
     if (refusal.particulars.retryAfterS) {
       c.header("retry-after", String(refusal.particulars.retryAfterS));
     }
-    c.header("x-content-type-options", "nosniff");
     const instance = `urn:uuid:${id}`;
     const problem = problemOf(refusal, instance);
     if (c.req.path.startsWith("/v1/") || !c.req.header("accept")?.includes("text/html")) {
-      if (isOpenToOtherPages(c)) c.header("access-control-allow-origin", "*");
       return c.body(JSON.stringify(problem), refusal.status, {
         "content-type": "application/problem+json",
       });
@@ -134,6 +144,7 @@ function answerError(log: Ports["log"], customerPage?: CustomerPage): ErrorHandl
       customerPage && !isBench
         ? await customerPage(c, refusal, instance)
         : renderPage("message", benchProblem(problem, isBench ? "/maker" : "/"));
+    setPageHeaders(c); // also where the refusal came before they were set
     return c.html(page, refusal.status);
   };
 }

@@ -3,6 +3,7 @@
  */
 import type { Hono } from "hono";
 import { createApp, createClosedApp } from "./app.ts";
+import { edgeLimits } from "./guard/edge-limits.ts";
 import { deliverDue } from "./messages/deliver.ts";
 import { createEdgeEventSender } from "./messages/event-sender-edge.ts";
 import { createHttpMail } from "./messages/mail-http.ts";
@@ -64,7 +65,8 @@ async function openApp(env: Env): Promise<Hono> {
   };
   try {
     const shop = openShop({ ...ports, ...(await portsOf(env)) });
-    open = { shop, app: createApp(shop) };
+    const { embedders } = readSettings(textsOf(env));
+    open = { shop, app: createApp(shop, { embedders, limiter: edgeLimits(env) }) };
     return open.app;
   } catch (error) {
     return createClosedApp(ports, error as Error);

@@ -114,7 +114,7 @@ export function ownPagesOnly(origin: string): MiddlewareHandler {
 const WITH_KEY = /^\/v1\/orders(\/[^/]+(\/cancel)?)?$/;
 
 /** Whether a page of another shop may read the answer: all of the public API, and nothing that a key opens. */
-export function isOpenToOtherPages(c: Context): boolean {
+function isOpenToOtherPages(c: Context): boolean {
   const { method, path } = c.req;
   if (c.req.header("authorization") !== undefined) return false;
   if (!WITH_KEY.test(path)) return true;
@@ -122,35 +122,66 @@ export function isOpenToOtherPages(c: Context): boolean {
   return path === "/v1/orders" && wanted === "POST"; // a customer's own order
 }
 
-/** Lets pages of other shops call the public API; nothing personal is in it and no cookie goes along. */
-export const openToOtherPages: MiddlewareHandler = async (c, next) => {
-  if (!isOpenToOtherPages(c)) {
-    await next();
-    return;
-  }
-  if (c.req.method === "OPTIONS") {
+/**
+ * Lets pages of other shops call the public API; nothing personal is in it and no cookie goes along.
+ * @param embedders origins that may; any when the shop named none
+ */
+export function openToOtherPages(embedders: ReadonlySet<string> | undefined): MiddlewareHandler {
+  const allowed = (origin: string | undefined) => {
+    if (!embedders) return "*";
+    return origin !== undefined && embedders.has(origin) ? origin : undefined;
+  };
+  return async (c, next) => {
+    if (!isOpenToOtherPages(c)) {
+      await next();
+      return;
+    }
+    const origin = allowed(c.req.header("origin"));
+    // Set before the answer is made: set after it, the whole answer would be built anew.
+    if (embedders) c.header("vary", "Origin");
+    if (origin) c.header("access-control-allow-origin", origin);
+    if (c.req.method !== "OPTIONS") {
+      await next();
+      return;
+    }
     return c.body(null, 204, {
-      "access-control-allow-origin": "*",
       "access-control-allow-methods": "GET, POST",
       "access-control-allow-headers": "content-type",
       "access-control-max-age": "86400",
     });
-  }
-  // Set before the answer is made: set after it, the whole answer would be built anew.
-  c.header("access-control-allow-origin", "*");
-  await next();
-};
+  };
+}
+
+/** A year, as hstspreload.org and OWASP ASVS 5.0 (3.4.1) ask [s] */
+const HTTPS_ONLY_S = 31_536_000;
+
+/**
+ * Headers of every answer: no guessing at its kind and, for a shop that people reach by https, nothing else ever after.
+ * Over plain http the second must not be sent (RFC 6797 section 7.2).
+ * @param url address of the shop
+ */
+export function everyAnswer(url: string): MiddlewareHandler {
+  const isHttps = url.startsWith("https:");
+  return async (c, next) => {
+    c.header("x-content-type-options", "nosniff");
+    if (isHttps) c.header("strict-transport-security", `max-age=${HTTPS_ONLY_S}`);
+    await next();
+  };
+}
 
 /** Headers of our own pages: nothing from elsewhere, no framing, no address leaking to other sites. */
-export const pageHeaders: MiddlewareHandler = async (c, next) => {
+export function setPageHeaders(c: Context): void {
   c.header(
     "content-security-policy",
     "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self' data:; " +
       "connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
   );
   c.header("referrer-policy", "no-referrer");
-  c.header("x-content-type-options", "nosniff");
   c.header("cross-origin-opener-policy", "same-origin");
+}
+
+export const pageHeaders: MiddlewareHandler = async (c, next) => {
+  setPageHeaders(c);
   await next();
 };
 

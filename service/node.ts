@@ -2,15 +2,18 @@
  * The embedded default: Node, one SQLite file, one process.
  */
 import { serve } from "@hono/node-server";
-import { Hono, type MiddlewareHandler } from "hono";
+import { getConnInfo } from "@hono/node-server/conninfo";
+import { type Context, Hono, type MiddlewareHandler } from "hono";
 import { compress } from "hono/compress";
 import type { Server } from "node:http";
 import { chmodSync, existsSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { issueSignInLink } from "./actions/sign-in.ts";
-import { createApp } from "./app.ts";
+import { type Gate, createApp } from "./app.ts";
 import { drainable } from "./draining.ts";
+import { clientAddress } from "./guard/client-address.ts";
+import { tokenBuckets } from "./guard/token-buckets.ts";
 import { type Courier, startCourier } from "./messages/courier.ts";
 import { createEventSender } from "./messages/event-sender-node.ts";
 import { createHttpMail } from "./messages/mail-http.ts";
@@ -65,7 +68,7 @@ export async function startShop(settings: Settings): Promise<RunningShop> {
           app = new Hono()
             .use(compress())
             .use(afterTelling(shop, courier))
-            .route("/", createApp(shop));
+            .route("/", createApp(shop, gateOf(settings)));
           const stopRounds = startRounds(shop);
           const close = async () => {
             await Promise.all([stop(), stopRounds(), courier.stop()]);
@@ -112,6 +115,16 @@ function afterTelling({ messages }: Shop, courier: Courier): MiddlewareHandler {
     await next();
     if (messages.told() !== before) courier.nudge();
   };
+}
+
+/** Limits count in memory, by the machine at the other end. */
+function gateOf({ embedders, behindProxy }: Settings): Gate {
+  const clientOf = (c: Context) => {
+    const forwarded = behindProxy ? c.req.header("x-forwarded-for") : undefined;
+    return clientAddress(getConnInfo(c).remote.address, forwarded);
+  };
+  const take = tokenBuckets(() => performance.now() / 1000);
+  return { embedders, limiter: { clientOf, take } };
 }
 
 function sendersOf({ mail, eventsToLoopback }: Settings): Senders {

@@ -20,6 +20,7 @@ const KINDS = {
   "request.command.unknown": [404, "There is no such command"],
   "request.command.unusable": [400, "The command cannot be carried out"],
   "request.route.unknown": [404, "There is nothing here"],
+  "request.rate.exceeded": [429, "Too many requests in a short time"],
   "request.origin.foreign": [403, "This must be sent from our own pages"],
   "compose.product.unknown": [404, "There is no such product"],
   "compose.version.unknown": [404, "There is no such version"],

@@ -48,6 +48,10 @@ const Environment = z.object({
   SOFTSET_LOG: z.enum(["json"]).optional(),
   /** Whoever sends it as a bearer token may read /metrics; without it there is no such page. */
   SOFTSET_METRICS_TOKEN: secret.min(METRICS_TOKEN_LEAST).optional(),
+  /** Origins of the pages that may call the public API, separated by commas; without it any may. */
+  SOFTSET_EMBEDDERS: secret.optional(),
+  /** "yes" when a proxy of one's own stands before the shop and adds X-Forwarded-For. */
+  SOFTSET_BEHIND_PROXY: z.enum(["yes", "no"]).default("no"),
   NODE_ENV: z.string().optional(),
 });
 
@@ -72,6 +76,9 @@ export interface Settings {
   /** How mail goes out; nothing while it is not set up. */
   readonly mail: MailSettings | undefined;
   readonly eventsToLoopback: boolean;
+  /** Origins that may call the public API; any when not set. */
+  readonly embedders: ReadonlySet<string> | undefined;
+  readonly behindProxy: boolean;
   /** A line for each request goes to the log. */
   readonly logsRequests: boolean;
   readonly metricsToken: string | undefined;
@@ -89,10 +96,12 @@ export function readSettings(environment: Readonly<Record<string, string | undef
   const parsed = Environment.safeParse(given);
   const own = ownShopOf(given);
   const { mail, faults: mailFaults } = readMailSettings(given);
+  const { embedders, faults: embedderFaults } = readEmbedders(given["SOFTSET_EMBEDDERS"]);
   const faults = [
     ...(parsed.error?.issues ?? []).map(({ path, message }) => `${path.join(".")}: ${message}`),
     ...own.faults,
     ...mailFaults,
+    ...embedderFaults,
   ];
   if (!parsed.success || faults.length > 0) {
     const list = faults.map((each) => `  ${each}`).join("\n");
@@ -108,6 +117,8 @@ export function readSettings(environment: Readonly<Record<string, string | undef
     ownShop: own.shop,
     mail,
     eventsToLoopback: env.SOFTSET_EVENTS_TO_LOOPBACK === "yes",
+    embedders,
+    behindProxy: env.SOFTSET_BEHIND_PROXY === "yes",
     logsRequests: env.SOFTSET_LOG === "json",
     metricsToken: env.SOFTSET_METRICS_TOKEN,
     till: tillSettings(env),
@@ -115,6 +126,19 @@ export function readSettings(environment: Readonly<Record<string, string | undef
 }
 
 export class SettingsFault extends Error {}
+
+/** An origin is all that a browser says of a page: scheme, host and port (RFC 6454). */
+function readEmbedders(text: string | undefined): {
+  readonly embedders: ReadonlySet<string> | undefined;
+  readonly faults: readonly string[];
+} {
+  if (text === undefined) return { embedders: undefined, faults: [] };
+  const said = text.split(",").map((each) => each.trim());
+  const faults = said
+    .filter((each) => !URL.canParse(each) || new URL(each).origin !== each)
+    .map((each) => `SOFTSET_EMBEDDERS: “${each}” is no origin such as https://shop.example`);
+  return { embedders: new Set(said), faults };
+}
 
 function ownShopOf(given: Readonly<Record<string, string | undefined>>): {
   readonly shop: OwnShop | undefined;

@@ -21,7 +21,8 @@ export function readDatabaseCommand(
   files: number,
   more: Options = {},
 ) {
-  const say = (what: string) => new Refusal("request.command.unusable", `${what} Say it so: ${usage}`);
+  const say = (what: string) =>
+    new Refusal("request.command.unusable", `${what} Say it so: ${usage}`);
   const parsed = (() => {
     try {
       return parseArgs({
@@ -34,7 +35,8 @@ export function readDatabaseCommand(
       throw say(`${(error as Error).message}.`);
     }
   })();
-  const { positionals, values } = parsed;
+  const { positionals } = parsed;
+  const values: Readonly<Record<string, unknown>> = parsed.values;
   if (positionals.length !== files || positionals.includes("")) {
     throw say(files === 0 ? "This command takes no file." : "Say which file.");
   }

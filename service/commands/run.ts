@@ -6,6 +6,7 @@ import { contentsCommand } from "./contents.ts";
 import { demoSqlCommand, keysCommand, shopSqlCommand, signInSqlCommand } from "./edge.ts";
 import { explainCommand } from "./explain.ts";
 import { judgeCommand } from "./judge.ts";
+import { exportCommand, importCommand } from "./move.ts";
 import { nearestCommand } from "./nearest.ts";
 import { recordCommand } from "./record.ts";
 import { roomCommand } from "./room.ts";
@@ -27,6 +28,8 @@ For a shop on a machine of its own (SOFTSET_DATABASE or --database says which):
   softset backup FILE           copy the database to a new file, also while the service runs
   softset backup --check FILE   look through such a copy: exit code 1 when it is not whole
   softset restore FILE          put a copy where the database is wanted; never over one
+  softset export FILE.sql       write all of it down for a database at the edge
+  softset import FILE.sql       make a database of such a file, or of “wrangler d1 export”
 
 For a shop at the edge:
 
@@ -49,6 +52,8 @@ export interface Told {
 const COMMANDS: Readonly<Record<string, (rest: readonly string[]) => Promise<string | Told>>> = {
   backup: backupCommand,
   restore: restoreCommand,
+  export: exportCommand,
+  import: importCommand,
   judge: judgeCommand,
   explain: explainCommand,
   room: roomCommand,

@@ -27,6 +27,8 @@ export interface DocumentPage {
   readonly batchUrl?: string;
   /** Where the link at the top of the screen leads back to, and what it says. */
   readonly back?: { readonly href: string; readonly words: string };
+  /** The same sheets as files. */
+  readonly pdfs?: readonly { readonly href: string; readonly words: string }[];
 }
 
 interface SheetNote {
@@ -53,14 +55,28 @@ export function renderBatchSheets(
   page: DocumentPage,
   lots: LotsSuggested = [],
 ): string {
+  return renderTemplate("documents/work-order", sheetsModel(runs, page, lots));
+}
+
+export type SheetsModel = ReturnType<typeof sheetsModel>;
+export type SheetModel = SheetsModel["sheets"][number];
+
+/** What stands on the sheets of a batch, whatever they are drawn with. */
+export function sheetsModel(
+  runs: readonly BatchRun[],
+  page: DocumentPage,
+  lots: LotsSuggested = [],
+) {
   const { batchNumber, defer } = runs[0]!.workOrder;
-  return renderTemplate("documents/work-order", {
-    batchNumber,
-    defer,
-    page: { backHref: page.back?.href, backWords: page.back?.words, ...page },
+  return {
+    ...{ batchNumber, defer },
+    page: {
+      ...{ backHref: page.back?.href, backWords: page.back?.words, pdfs: page.pdfs ?? [] },
+      ...page,
+    },
     together: runs.length > 1 && fetchList(runs, lots),
     sheets: runs.map((run, at) => sheetModel(run, { at, of: runs.length, lots: lots[at], page })),
-  });
+  };
 }
 
 interface SheetPlace {

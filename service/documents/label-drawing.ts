@@ -66,9 +66,11 @@ export function labelSheets(labels: readonly CountedLabel[], paper: PaperKind) {
       labels: here.map((at, place) => {
         const { xMm, yMm } = grid.places[place]!;
         const turn = grid.isTurned ? ` translate(${mm(grid.placeMm.widthMm)} 0) rotate(90)` : "";
-        return { at, transform: `translate(${mm(xMm)} ${mm(yMm)})${turn}` };
+        const { isTurned } = grid;
+        return { at, xMm, yMm, isTurned, transform: `translate(${mm(xMm)} ${mm(yMm)})${turn}` };
       }),
       marks: grid.marks.slice(0, here.length * (grid.marks.length / perSheet)).map((mark) => ({
+        ...mark,
         path: `M${mm(mark.x1Mm)} ${mm(mark.y1Mm)}L${mm(mark.x2Mm)} ${mm(mark.y2Mm)}`,
       })),
     };

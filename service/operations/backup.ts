@@ -2,7 +2,14 @@
  * Copies of a database out of a running shop and back into place. A copy is looked through before it gets its name.
  */
 import SQLite from "better-sqlite3";
-import { chmodSync, copyFileSync, existsSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import {
+  chmodSync,
+  copyFileSync,
+  existsSync,
+  readFileSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
 import { Refusal } from "../problem.ts";
 import { type Inspection, inspectFile } from "./inspect.ts";
 import { clearPart, partOf, putInPlace, refuseTaken } from "./place-file.ts";

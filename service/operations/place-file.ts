@@ -24,8 +24,14 @@ export function clearPart(target: string): void {
   }
 }
 
-/** @throws Refusal operations.file.taken when there is something at the target */
+/** @throws Refusal operations.file.taken when there is something at the target, .unreadable when it has no folder */
 export function refuseTaken(target: string): void {
+  if (!existsSync(dirname(target))) {
+    throw new Refusal(
+      "operations.file.unreadable",
+      `There is no folder ${dirname(target)}. Make it first.`,
+    );
+  }
   if (!existsSync(target)) return;
   throw new Refusal(
     "operations.file.taken",

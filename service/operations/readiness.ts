@@ -33,7 +33,9 @@ export async function readinessOf({ db, clock, seals }: Ground): Promise<Readine
     await tried("database", "The database does not answer.", async () => {
       await db.q.all(sql`select 1`);
     }),
-    await tried("migrations", "The tables of the database cannot be looked at.", () => sameTables(db)),
+    await tried("migrations", "The tables of the database cannot be looked at.", () =>
+      sameTables(db),
+    ),
     await tried("writing", "Nothing can be stored.", () => db.atomic(mustHold(db.q, sql`1`))),
     await tried("keys", "The keys cannot sign.", async () => {
       await seals.orderToken("ready");

@@ -44,6 +44,8 @@ const READS_JSON = [
   "request.body.too-large",
   "request.body.wrong-type",
 ] as const;
+/** Asked for too often from one address (`guard/limits.ts`). */
+const COUNTED = ["request.rate.exceeded"] as const;
 const ASKS_KEY = ["request.key.missing", "request.key.unknown"] as const;
 const OF_PRODUCT = ["compose.product.unknown", "compose.zone.unknown"] as const;
 const JUDGES = [
@@ -105,7 +107,7 @@ export const OPERATIONS: readonly Operation[] = [
     answers: {
       200: { words: "A choice, or what stands in the way.", shapes: [blend.NearestAnswerShape] },
     },
-    problems: [...READS_JSON, ...OF_PRODUCT, "compose.choice.refused"],
+    problems: [...COUNTED, ...READS_JSON, ...OF_PRODUCT, "compose.choice.refused"],
   },
   {
     ...{ method: "post", path: "/wishes", id: "findByWishes", chapter: "judge" },
@@ -114,7 +116,7 @@ export const OPERATIONS: readonly Operation[] = [
     answers: {
       200: { words: "Choices, or what stands in the way.", shapes: [blend.WishesAnswerShape] },
     },
-    problems: [...READS_JSON, ...OF_PRODUCT, "compose.choice.refused"],
+    problems: [...COUNTED, ...READS_JSON, ...OF_PRODUCT, "compose.choice.refused"],
   },
   {
     ...{ method: "post", path: "/quotes", id: "quote", chapter: "price" },
@@ -124,7 +126,7 @@ export const OPERATIONS: readonly Operation[] = [
     body: [request.QuoteRequestShape],
     answers: { 201: { words: "The quote and its token.", shapes: [blend.QuoteAnswerShape] } },
     problems: [
-      ...[...READS_JSON, ...OF_PRODUCT, ...JUDGES],
+      ...[...READS_JSON, ...OF_PRODUCT, ...JUDGES, ...COUNTED],
       ...(["price.blend.cannot-price", "make.batch.refused", "payment.charge.invalid"] as const),
     ],
   },
@@ -159,7 +161,8 @@ export const OPERATIONS: readonly Operation[] = [
       201: { words: "The order.", shapes: [order.OrderAnswerShape, order.HostOrderShape] },
     },
     problems: [
-      ...([...READS_JSON, ...OF_PRODUCT, ...JUDGES, ...OF_QUOTE, "request.key.unknown"] as const),
+      ...([...READS_JSON, ...OF_PRODUCT, ...JUDGES, ...OF_QUOTE, ...COUNTED] as const),
+      "request.key.unknown" as const,
       ...([
         "request.key.missing",
         "request.idempotency-key.missing",

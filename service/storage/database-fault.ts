@@ -17,19 +17,22 @@ const FAULTS: readonly Fault[] = [
   {
     code: "service.database.full",
     signs: /SQLITE_FULL|ENOSPC|database or disk is full|maximum DB size/i,
-    detail: "There is no room left to store this. Nothing was changed; whoever runs the shop must make room.",
+    detail:
+      "There is no room left to store this. Nothing was changed; whoever runs the shop must make room.",
     retryAfterS: 300,
   },
   {
     code: "service.database.read-only",
-    signs: /SQLITE_READONLY|EROFS|readonly database/i,
-    detail: "Nothing can be stored at the moment, because the disk may only be read. Nothing was changed.",
+    signs: /SQLITE_READONLY|SQLITE_CANTOPEN|EROFS|EACCES|readonly database/i,
+    detail:
+      "Nothing can be stored at the moment, because the disk or its folder may only be read. Nothing was changed.",
     retryAfterS: 300,
   },
   {
     code: "service.database.damaged",
     signs: /SQLITE_CORRUPT|SQLITE_NOTADB|SQLITE_IOERR|disk image is malformed|disk I\/O error/i,
-    detail: "The shop's database cannot be read properly. Nothing was changed; whoever runs the shop must look.",
+    detail:
+      "The shop's database cannot be read properly. Nothing was changed; whoever runs the shop must look.",
     retryAfterS: 300,
   },
   {

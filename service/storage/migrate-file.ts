@@ -44,7 +44,8 @@ export function migrateFile(sqlite: SQLite.Database, file: string, folder: strin
     // Another process may have been here since.
     const now = timesHad(sqlite);
     const before = newest ? rowsByTable(sqlite) : new Map<string, number>();
-    for (const migration of migrations) if (!now.has(migration.when)) apply(sqlite, migration, copy);
+    for (const migration of migrations)
+      if (!now.has(migration.when)) apply(sqlite, migration, copy);
     if (newest) refuseLoss(sqlite, before, copy);
   });
   applyDue.immediate();
@@ -54,9 +55,11 @@ function migrationsIn(folder: string): Migration[] {
   const journal = JSON.parse(readFileSync(join(folder, "meta", "_journal.json"), "utf8")) as {
     entries: readonly { tag: string }[];
   };
-  return readMigrationFiles({ migrationsFolder: folder }).map(({ sql, folderMillis, hash }, at) => ({
-    ...{ name: journal.entries[at]!.tag, statements: sql, when: folderMillis, hash },
-  }));
+  return readMigrationFiles({ migrationsFolder: folder }).map(
+    ({ sql, folderMillis, hash }, at) => ({
+      ...{ name: journal.entries[at]!.tag, statements: sql, when: folderMillis, hash },
+    }),
+  );
 }
 
 function timesHad(sqlite: SQLite.Database): Set<number> {

@@ -50,9 +50,12 @@ export async function openGuardedShop() {
   await poisonNames(test.db);
   await addOther(shop);
   const people = await peopleOf(shop);
-  const makeKey = async (id: string, shopId: string) =>
-    (await makeApiKey(shop, { id, shopId, name: HOSTILE, madeBy: null }))!;
-  const keys = { own: await makeKey("key-own", OWN), other: await makeKey("key-other", OTHER) };
+  const makeKey = async (id: string, shopId: string, name: string) =>
+    (await makeApiKey(shop, { id, shopId, name, madeBy: null }))!;
+  const keys = {
+    own: await makeKey("key-own", OWN, HOSTILE),
+    other: await makeKey("key-other", OTHER, "Other"),
+  };
 
   /** Headers somebody comes with; each time with a session of its own, since a route may end it. */
   async function as(role: Role): Promise<Record<string, string>> {
@@ -125,7 +128,11 @@ async function fill(open: Open) {
   const hosted = await buyAtHost(open);
   const { id: orderId } = (await shop.orders.byReference(OWN, bought.order.reference))!;
   const owner = (await shop.shops.byId(OWN))!;
-  const issued = await issueBatch(shop, owner, { orderIds: [orderId], personId: null, goShort: true });
+  const issued = await issueBatch(shop, owner, {
+    orderIds: [orderId],
+    personId: null,
+    goShort: true,
+  });
   if (!("number" in issued)) throw new Error("the batch was not issued");
   const { number } = issued;
   const words = new URLSearchParams({ words: HOSTILE, title: HOSTILE, seen: "99" });
@@ -141,11 +148,18 @@ async function fill(open: Open) {
   const [lot] = await shop.lots.ofShop(OWN);
   const link = await issueSignInLink(shop, OWN);
   const url = "https://host.example/events";
-  await shop.eventEndpoints.add({ ...{ id: "host-1", shopId: OWN, url }, secret: "whsec_AA", createdAt: 1 });
+  await shop.eventEndpoints.add({
+    ...{ id: "host-1", shopId: OWN, url },
+    secret: "whsec_AA",
+    createdAt: 1,
+  });
   const [message] = await shop.messages.inState(OWN, "waiting", 1);
   const upload = crypto.randomUUID();
   const text = `ingredient,name\n"${HOSTILE.replaceAll('"', '""')}",x\n`;
-  await shop.csvUploads.add({ ...{ id: upload, shopId: OWN, kind: "ingredients", text }, receivedAt: 9e9 });
+  await shop.csvUploads.add({
+    ...{ id: upload, shopId: OWN, kind: "ingredients", text },
+    receivedAt: 9e9,
+  });
   const passkey = { id: "passkey-1", personId: open.people.owner.id, name: HOSTILE };
   const unused = { publicKey: "AA", counter: 0, transports: "[]", createdAt: 1 };
   await shop.db.write(shop.db.q.insert(schema.passkeys).values({ ...passkey, ...unused }));
@@ -187,7 +201,9 @@ async function buy({ request, ask }: Open) {
   const till = new URL(order.payUrl!).pathname;
   const who = { name: HOSTILE, email: "linde@customer.example", way: "0", country: "GB" };
   const where = { street: HOSTILE, city: HOSTILE, postcode: HOSTILE };
-  const paid = await ask("nobody", "POST", `${till}/pay`, { body: new URLSearchParams({ ...who, ...where }) });
+  const paid = await ask("nobody", "POST", `${till}/pay`, {
+    body: new URLSearchParams({ ...who, ...where }),
+  });
   if (paid.status !== 303) throw new Error(`not paid: ${await paid.text()}`);
   return { quote, order, code, till };
 }

@@ -5,21 +5,22 @@
 import { sql } from "drizzle-orm";
 import type { TestShop } from "../helpers/shop.ts";
 
-/** What an escaped text never shows as it stands; `zq` and `qz` let a page be searched for it. */
-const CORE = `zq"'<i>&qz`;
+/** What an escaped text never shows as it stands; `zqmark` and `qz` let a page be searched for it. */
+const CORE = `zqmark"'<i>&qz`;
 export const HOSTILE = `=${CORE}\u202e\r\nBcc: thief@elsewhere.example`;
 
-/** How HTML, SVG and JSON inside HTML may write the core: nothing that ends an attribute or begins a tag. */
-const ESCAPED = /^zq(&quot;|&#34;|\\")(&#x27;|&#39;|')(&lt;|\\u003c)i(&gt;|\\u003e)(&amp;|\\u0026)qz/;
-/** Inside a JSON data block an apostrophe ends nothing; in HTML it would. */
-const IN_JSON = /^zq\\"'/;
+/** How HTML and SVG may write the core, JSON in an attribute with one more sign, and how JSON in a data block may. */
+const ESCAPED = [
+  /^zqmark\\?(&quot;|&#34;)(&#x27;|&#39;)&lt;i&gt;&amp;qz/,
+  /^zqmark\\"'\\u003ci\\u003e\\u0026qz/,
+];
 
 /** Every place in a page where a hostile name stands as it must not. */
 export function unescapedIn(page: string): string[] {
-  return [...page.matchAll(/zq(?=[^a-z0-9-])/g)].flatMap(({ index }) => {
+  return [...page.matchAll(/zqmark(?=[^a-z0-9-])/g)].flatMap(({ index }) => {
     const found = page.slice(index, index + 60);
-    const isJson = IN_JSON.test(found) === found.includes("\\u003c");
-    return ESCAPED.test(found) && isJson ? [] : [page.slice(Math.max(0, index - 40), index + 60)];
+    const isEscaped = ESCAPED.some((form) => form.test(found));
+    return isEscaped ? [] : [page.slice(Math.max(0, index - 40), index + 60)];
   });
 }
 

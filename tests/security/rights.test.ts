@@ -4,7 +4,14 @@
  */
 import { sql } from "drizzle-orm";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { type GuardedShop, OTHER, ROLES, type Role, addressOf, openGuardedShop } from "./guarded-shop.ts";
+import {
+  type GuardedShop,
+  OTHER,
+  ROLES,
+  type Role,
+  addressOf,
+  openGuardedShop,
+} from "./guarded-shop.ts";
 import { OF_NO_SHOP, RULES, type Rule } from "./route-rules.ts";
 
 /** `in`: it was theirs to ask and was worked through, whatever came of it; the rest are refusals by their kind. */
@@ -37,7 +44,11 @@ const CODES: Readonly<Record<string, Class>> = {
 };
 const STATUS: Readonly<Record<Class, readonly number[]>> = {
   ...{ "sign in": [401], "not your role": [403], "no key": [401], unsigned: [400] },
-  ...{ "nothing here": [404], in: [200, 201, 303, 400, 403, 404, 409, 410, 415, 422, 502], broken: [] },
+  ...{
+    "nothing here": [404],
+    in: [200, 201, 303, 400, 403, 404, 409, 410, 415, 422, 502],
+    broken: [],
+  },
 };
 
 let shop: GuardedShop;
@@ -64,10 +75,16 @@ function foreseen(role: Role, route: string): readonly Class[] {
   return is === "in" && route.startsWith("POST") ? ["in", "nothing here"] : [is];
 }
 
-async function askAs(role: Role, route: string, path = addressOf(route.split(" ")[1]!, shop.things)) {
+async function askAs(
+  role: Role,
+  route: string,
+  path = addressOf(route.split(" ")[1]!, shop.things),
+) {
   const [method = ""] = route.split(" ");
   const isApi = path.startsWith("/v1");
-  const headers = { "content-type": isApi ? "application/json" : "application/x-www-form-urlencoded" };
+  const headers = {
+    "content-type": isApi ? "application/json" : "application/x-www-form-urlencoded",
+  };
   const body = isApi ? "{}" : "";
   const asked = { accept: "application/json", body, headers: method === "GET" ? {} : headers };
   const answer = await shop.ask(role, method, path, asked);
@@ -102,7 +119,7 @@ async function everything(): Promise<string> {
 }
 
 /** Marks of the first shop that no answer to a stranger may hold. */
-const secrets = () => ["zq", shop.things.reference, shop.things.hosted, shop.things.number];
+const secrets = () => ["zqmark", shop.things.reference, shop.things.hosted, shop.things.number];
 
 it("has a rule for every route, and a route for every rule", () => {
   expect(routes().filter((route) => !RULES.has(route))).toEqual([]);
@@ -157,9 +174,13 @@ describe("each route, asked by", () => {
 });
 
 describe("a link", () => {
-  const wrong = (path: string, { order, another, link, code, quote, till }: GuardedShop["things"]) => {
+  const wrong = (
+    path: string,
+    { order, another, link, code, quote, till }: GuardedShop["things"],
+  ) => {
     const swapped = `${order.split("/")[0]}/${another.split("/")[1]}`;
-    const altered = (text: string) => `${text.slice(0, -2)}${text.at(-2) === "A" ? "B" : "A"}${text.at(-1)}`;
+    const altered = (text: string) =>
+      `${text.slice(0, -2)}${text.at(-2) === "A" ? "B" : "A"}${text.at(-1)}`;
     return path
       .replace(order, swapped)
       .replace(link, altered(link))
@@ -174,7 +195,8 @@ describe("a link", () => {
       const path = wrong(addressOf(route.split(" ")[1]!, shop.things), shop.things);
       for (const role of ["nobody", "owner", "stranger"] as const) {
         const { status, text } = await askAs(role, route, path);
-        const isShut = status === 404 || status === 410 || (status === 400 && path.startsWith("/v1"));
+        const isShut =
+          status === 404 || status === 410 || (status === 400 && path.startsWith("/v1"));
         if (!isShut || text.includes(shop.things.reference)) odd.push([role, route, status]);
       }
     }

@@ -19,7 +19,7 @@ import { SHOP, type World, makeWorld } from "./world.ts";
 const SCHEDULES = Number(process.env["SOFTSET_SCHEDULES"] ?? 10_000);
 const SEED = process.env["SOFTSET_SEED"];
 /** One in so many is played until every message has arrived. */
-const TO_THE_END_EVERY = 10;
+const TO_THE_END_EVERY = 20;
 /** Three in ten of the news never arrive. */
 const LOST_OF_TEN = 3;
 
@@ -58,7 +58,7 @@ const steps: fc.Arbitrary<Step> = fc.record({
 });
 
 const schedules: fc.Arbitrary<Schedule> = fc.record({
-  steps: fc.array(steps, { minLength: 1, maxLength: 4 }),
+  steps: fc.array(steps, { minLength: 1, maxLength: 3 }),
   toTheEnd: fc.nat(TO_THE_END_EVERY - 1).map((n) => n === 0),
 });
 

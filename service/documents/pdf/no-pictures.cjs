@@ -1,4 +1,6 @@
 /** Stands at the edge for the reader of pictures that the writer of PDFs brings along: our papers hold drawings only. */
-export function decode(): never {
-  throw new Error("no picture is read here");
-}
+module.exports = {
+  decode() {
+    throw new Error("no picture is read here");
+  },
+};

@@ -1,0 +1,221 @@
+/**
+ * What a paper is built of: blocks that know how high they are before they are drawn, so that nothing is begun on a
+ * page that has no room for it.
+ */
+import { breakLines } from "#core/make/label-type.ts";
+import { LABEL_FACE } from "#data/library/label-font.ts";
+import { type Canvas, MM, type Type, widthOf } from "./canvas.ts";
+import { written } from "./letters.ts";
+
+export interface Block {
+  /** [pt] */
+  readonly height: number;
+  draw(canvas: Canvas, x: number, y: number): void;
+  /** Where it may be broken when no page has room for all of it. */
+  readonly parts?: readonly Block[];
+}
+
+export interface TextType extends Type {
+  /** Height of a line, as a part of the size. */
+  readonly line?: number;
+  readonly isRight?: boolean;
+}
+
+export const BODY: TextType = { size: 9.25, line: 1.38 };
+export const SMALL: TextType = { size: 8, line: 1.35 };
+export const HEADING: TextType = { size: 11, line: 1.3, isBold: true };
+const CAUTION: TextType = { size: 8.25, line: 1.32 };
+
+/** A narrow no-break space keeps figures and their units together; it breaks nowhere. */
+const LINE = 1.38;
+/** Half of what the letters reach above the line less what they reach below it, as a part of the size. */
+const DROP = 0.375;
+/** A tab of bold words before the others. */
+const TICK = 3.6 * MM;
+
+/** A paragraph set into a width. */
+export function text(words: string, width: number, type: TextType): Block {
+  return linesOf(broken(written(words), width, type), width, type);
+}
+
+/** Lines of words that were made writable, in a width [pt]. */
+export function broken(words: string, width: number, { size, isBold = false }: TextType): string[] {
+  const face = isBold ? LABEL_FACE.bold : LABEL_FACE.regular;
+  return breakLines(words, { sizeMm: size, widthMm: width }, face);
+}
+
+export function linesOf(lines: readonly string[], width: number, type: TextType): Block {
+  return stack(lines.map((words) => line([{ words, type }], width, type)));
+}
+
+interface Piece {
+  readonly words: string;
+  readonly type: TextType;
+}
+
+/** One line of pieces, one after the other. */
+function line(
+  pieces: readonly Piece[],
+  width: number,
+  { size, line: high = LINE, isRight }: TextType,
+): Block {
+  const height = size * high;
+  return {
+    height,
+    draw(canvas, x, y) {
+      const wide = pieces.reduce((sum, { words, type }) => sum + widthOf(words, type), 0);
+      let at = isRight ? x + width - wide : x;
+      for (const { words, type } of pieces) {
+        canvas.words(words, at, y + height / 2 + size * DROP, type);
+        at += widthOf(words, type);
+      }
+    },
+  };
+}
+
+/** A paragraph that begins with bold words. */
+export function led(lead: string, words: string, width: number, type: TextType): Block {
+  const bold = { ...type, isBold: true };
+  const leadWords = `${written(lead)} `;
+  const leadLines = broken(leadWords.trimEnd(), width, bold);
+  if (words === "") return linesOf(leadLines, width, bold);
+  const last = leadLines.at(-1)!;
+  const indent = widthOf(`${last} `, bold);
+  const face = LABEL_FACE.regular;
+  const rest = breakLines(
+    written(words),
+    { sizeMm: type.size, widthMm: width, indentMm: indent },
+    face,
+  );
+  const [first = "", ...others] = rest;
+  return stack([
+    linesOf(leadLines.slice(0, -1), width, bold),
+    line(
+      [
+        { words: `${last} `, type: bold },
+        { words: first, type },
+      ],
+      width,
+      type,
+    ),
+    linesOf(others, width, type),
+  ]);
+}
+
+/** Blocks one under the other. */
+export function stack(parts: readonly Block[], gap = 0): Block {
+  const shown = parts.filter(({ height }) => height > 0);
+  const spaced = shown.flatMap((part, at) => (at > 0 && gap > 0 ? [space(gap), part] : [part]));
+  return {
+    height: spaced.reduce((sum, { height }) => sum + height, 0),
+    parts: spaced.flatMap((part) => part.parts ?? [part]),
+    draw(canvas, x, y) {
+      let top = y;
+      for (const part of spaced) {
+        part.draw(canvas, x, top);
+        top += part.height;
+      }
+    },
+  };
+}
+
+export interface Beside {
+  readonly block: Block;
+  /** From the left edge [pt] */
+  readonly x: number;
+}
+
+/** Blocks side by side, from the same top. */
+export function beside(blocks: readonly Beside[]): Block {
+  return {
+    height: Math.max(0, ...blocks.map(({ block }) => block.height)),
+    draw(canvas, x, y) {
+      for (const each of blocks) each.block.draw(canvas, x + each.x, y);
+    },
+  };
+}
+
+export function space(height: number): Block {
+  return { height, draw: () => undefined };
+}
+
+/** A line across, at its top. */
+export function rule(width: number, weight: number, grey = 0): Block {
+  return {
+    height: weight,
+    draw: (canvas, x, y) => canvas.line(x, y + weight / 2, x + width, y + weight / 2, weight, grey),
+  };
+}
+
+/** A heavy bar and a word, so that nothing hangs on colour. */
+export function caution(lead: string, words: string, width: number): Block {
+  const inset = 2.2 * MM + 2.4;
+  const inner = led(lead, words, width - inset, CAUTION);
+  return {
+    height: inner.height + MM,
+    draw(canvas, x, y) {
+      canvas.line(x + 1.2, y + MM, x + 1.2, y + MM + inner.height, 2.4);
+      inner.draw(canvas, x + inset, y + MM);
+    },
+  };
+}
+
+/** A double frame around a paragraph that must be seen first. */
+export function framed(lead: string, words: string, width: number): Block {
+  const [across, down] = [2.4 * MM, 1.2 * MM];
+  const inner = led(lead, words, width - 2 * across, BODY);
+  const height = inner.height + 2 * down;
+  return {
+    height: height + 2 * MM,
+    draw(canvas, x, y) {
+      canvas.frame(x + 0.4, y, width - 0.8, height, 0.8);
+      canvas.frame(x + 2.2, y + 1.8, width - 4.4, height - 3.6, 0.8);
+      inner.draw(canvas, x + across, y + down);
+    },
+  };
+}
+
+/** A square to tick, standing on the line of letters of this size. */
+export function tick({ size, line: high = LINE }: TextType): Block {
+  return {
+    height: size * high,
+    draw(canvas, x, y) {
+      const foot = y + (size * high) / 2 + size * DROP + 0.4 * MM;
+      canvas.frame(x + 0.5, foot - TICK, TICK, TICK, 0.9);
+    },
+  };
+}
+
+/** A place to write in: its name over a line, its unit at the end of it. */
+export function blank(label: string, unit: string, width: number): Block {
+  const name = text(label, width, SMALL);
+  const room = 6 * MM;
+  return {
+    height: name.height + room,
+    draw(canvas, x, y) {
+      name.draw(canvas, x, y);
+      const foot = y + name.height + room;
+      canvas.line(x, foot, x + width, foot, 0.5);
+      const end = written(unit);
+      canvas.words(end, x + width - widthOf(end, SMALL) - MM, foot - 1.2 * MM, SMALL);
+    },
+  };
+}
+
+/** Places to write in, side by side, their lines at one height. */
+export function blanks(
+  all: readonly { readonly label: string; readonly unit: string }[],
+  each: number,
+  gap: number,
+): Block {
+  const made = all.map(({ label, unit }) => blank(label, unit, each));
+  const height = Math.max(0, ...made.map((block) => block.height));
+  return {
+    height,
+    draw(canvas, x, y) {
+      for (const [at, block] of made.entries()) {
+        block.draw(canvas, x + at * (each + gap), y + height - block.height);
+      }
+    },
+  };
+}

@@ -1,0 +1,120 @@
+/**
+ * A run of a batch record: weights to be and as weighed with their lots, yield, and checks with their limits.
+ */
+import type { RecordModel } from "./record.ts";
+import { BODY, HEADING, type TextType, rule, space, stack, text } from "./blocks.ts";
+import { MM } from "./canvas.ts";
+import type { Flow } from "./flow.ts";
+import { type CellLine, type Column, columnsOf, headRow, row } from "./table.ts";
+
+type RunModel = RecordModel["runs"][number];
+
+const CELL: TextType = { size: 8.75, line: 1.25 };
+const BOLD: TextType = { ...CELL, isBold: true };
+const FINE: TextType = { size: 7.25, line: 1.2 };
+const SUBHEADING: TextType = { ...BODY, isBold: true };
+const ROW = 5.4 * MM;
+/** Stands where there is nothing to write. */
+const NONE = "–";
+
+const of = (words: string, type: TextType = CELL): CellLine[] => [{ words, type }];
+
+export function drawRun(flow: Flow, run: RunModel, several: boolean): void {
+  const { width } = flow;
+  const name = `${several ? `Run ${run.run}: ` : ""}${run.product}, ${run.base}`;
+  const jars = run.jars.map(({ reference, words }) => `${reference}, ${words}`).join("; ");
+  flow.gap(2.4 * MM);
+  weights(flow, run, [
+    rule(width, 1),
+    space(1.4 * MM),
+    text(name, width, HEADING),
+    text(`Made on ${run.madeOn}, in ${run.loads}. For: ${jars}.`, width, BODY),
+    space(1.2 * MM),
+    text("Blend, weights and lots", width, SUBHEADING),
+  ]);
+  flow.gap(1.6 * MM);
+  yields(flow, run);
+  flow.gap(1.6 * MM);
+  checks(flow, run);
+}
+
+function weights(flow: Flow, run: RunModel, lead: Parameters<Flow["rows"]>[2]): void {
+  const { isCorrected, made } = run;
+  /** A column that stands only where there is something to write in it. */
+  const when = <T>(stands: boolean, value: T): T[] => (stands ? [value] : []);
+  const figures = (head: string): Column => ({ head, width: 18 * MM, isRight: true });
+  const columns = columnsOf(flow.width, [
+    { head: "Ingredient", width: 0 },
+    figures("Ordered"),
+    ...when(isCorrected, figures("Corrected")),
+    ...when(made, figures("Made")),
+    figures("Target"),
+    ...when(made, figures("Weighed")),
+    ...when(made, figures("Off by")),
+    ...when(made, { head: "Supplier’s lots", width: 40 * MM }),
+  ]);
+  const rows = run.lines.map((line) =>
+    row(
+      columns,
+      [
+        [...of(line.name, BOLD), ...of(line.inci, FINE)],
+        of(line.ordered),
+        ...when(isCorrected, of(line.planned)),
+        ...when(made, of(line.made)),
+        of(line.target),
+        ...when(made, of(line.actual)),
+        ...when(made, of(line.difference)),
+        ...when(made, line.lots.flatMap(lotLines)),
+      ],
+      { least: ROW },
+    ),
+  );
+  const sum = row(
+    columns,
+    [
+      of("All of it", BOLD),
+      [],
+      ...when(isCorrected, []),
+      ...when(made, []),
+      of(run.bulk, BOLD),
+      ...when(made, of(run.weighed, BOLD)),
+      ...when(made, of(run.difference, BOLD)),
+    ],
+    { least: ROW, above: 1 },
+  );
+  const last = rows.pop();
+  flow.rows(headRow(columns), [...rows, stack([...(last ? [last] : []), sum])], lead);
+}
+
+function lotLines({ code, used, supplier, bestBefore }: RunModel["lines"][number]["lots"][number]) {
+  return [
+    ...of(used ? `${code} ${used}` : code),
+    ...(supplier ? of(supplier, FINE) : []),
+    ...(bestBefore ? of(`best before ${bestBefore}`, FINE) : []),
+  ];
+}
+
+function yields(flow: Flow, run: RunModel): void {
+  const columns = columnsOf(flow.width, [
+    { head: "Yield", width: 0 },
+    { head: "Theoretical", width: 40 * MM, isRight: true },
+    ...(run.made ? [{ head: "Actual", width: 52 * MM, isRight: true }] : []),
+  ]);
+  const rows = run.yields.map(({ what, theory, actual }) =>
+    row(columns, [of(what, BOLD), of(theory || NONE), of(actual || NONE)], { least: ROW }),
+  );
+  flow.rows(headRow(columns), rows);
+}
+
+function checks(flow: Flow, run: RunModel): void {
+  const columns = columnsOf(flow.width, [
+    { head: "Check", width: 0 },
+    { head: "Limit", width: 44 * MM },
+    { head: "Found", width: 40 * MM },
+    { head: "Within", width: 24 * MM },
+  ]);
+  const rows = run.checks.map(({ what, limit, found, verdict }) =>
+    row(columns, [of(what, BOLD), of(limit), of(found), of(verdict || NONE, BOLD)], { least: ROW }),
+  );
+  flow.rows(headRow(columns), rows);
+}

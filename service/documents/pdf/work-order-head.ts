@@ -1,0 +1,74 @@
+/**
+ * The head of a sheet: what is made, for which batch and day, and the codes that lead a phone and a scanner to it.
+ */
+import type { DrawnCode } from "../codes.ts";
+import type { SheetModel } from "../batch-sheets.ts";
+import { helpers } from "../helpers.ts";
+import {
+  BODY,
+  type Block,
+  SMALL,
+  type TextType,
+  beside,
+  rule,
+  space,
+  stack,
+  text,
+} from "./blocks.ts";
+import { MM } from "./canvas.ts";
+
+const TITLE: TextType = { size: 16, line: 1.15, isBold: true };
+/** As on the printed page; the paper round them is their quiet zone. */
+const SQUARE = 16 * MM;
+const BARS_MODULE = 0.3 * MM;
+const GAP = 8 * MM;
+const NAME = 19 * MM;
+
+export function masthead(sheet: SheetModel, locale: string, width: number): Block {
+  const { codes } = sheet;
+  const square = codes ? SQUARE + GAP : 0;
+  const right = Math.min(0.4 * width, 74 * MM);
+  const left = width - right - square - GAP;
+  const kind = sheet.ofRuns ? `Work order, run ${sheet.run} of ${sheet.ofRuns}` : "Work order";
+  const names = stack([
+    text(kind, left, { size: 9, line: 1.4 }),
+    text(sheet.productName, left, TITLE),
+    text(sheet.baseName, left, BODY),
+    ...(codes ? [space(1.4 * MM), drawn(codes.bars, BARS_MODULE)] : []),
+  ]);
+  const facts = stack([
+    fact("Batch", sheet.batchNumber, right, TITLE),
+    fact("To be made", helpers.dateWords(sheet.madeOnISO, locale), right, BODY),
+    fact("By", sheet.makerName, right, BODY),
+  ]);
+  return stack([
+    beside([
+      { x: 0, block: names },
+      { x: left + GAP, block: facts },
+      ...(codes
+        ? [{ x: width - SQUARE, block: drawn(codes.square, SQUARE / codes.square.width) }]
+        : []),
+    ]),
+    space(2 * MM),
+    rule(width, 1.6),
+  ]);
+}
+
+/** A name with what it stands for beside it, on one line of letters. */
+export function fact(what: string, value: string, width: number, type: TextType): Block {
+  const name = text(what, NAME, SMALL);
+  const words = text(value, width - NAME, type);
+  const drop = (type.size * (type.line ?? 1)) / 2 + type.size * 0.375;
+  const own = (SMALL.size * SMALL.line!) / 2 + SMALL.size * 0.375;
+  return beside([
+    { x: 0, block: stack([space(Math.max(0, drop - own)), name]) },
+    { x: NAME, block: words },
+  ]);
+}
+
+function drawn({ path, height }: DrawnCode, module: number): Block {
+  return {
+    height: height * module,
+    draw: (canvas, x, y) => canvas.outline(path, x, y, module),
+  };
+}

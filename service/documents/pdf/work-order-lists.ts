@@ -1,0 +1,168 @@
+/**
+ * The lists of a work order: what is fetched, what is weighed, and what goes into each load.
+ */
+import type { SheetModel, SheetsModel } from "../batch-sheets.ts";
+import { helpers } from "../helpers.ts";
+import {
+  BODY,
+  type Block,
+  HEADING,
+  SMALL,
+  type TextType,
+  rule,
+  space,
+  stack,
+  text,
+} from "./blocks.ts";
+import { MM } from "./canvas.ts";
+import type { Flow } from "./flow.ts";
+import { type CellLine, type Column, columnsOf, groupRow, headRow, row } from "./table.ts";
+import { fact } from "./work-order-head.ts";
+
+const TARGET: TextType = { size: 11, line: 1.3, isBold: true };
+const NAME: TextType = { size: 9.25, line: 1.2, isBold: true };
+const INCI: TextType = { size: 7.5, line: 1.2 };
+const SUGGESTED: TextType = { size: 8, line: 1.2, grey: 0.46 };
+const STAGE: TextType = { size: 8, line: 1.3 };
+const ROW = 7.3 * MM;
+const LOAD = { target: 26 * MM, actual: 19 * MM } as const;
+/** Runs side by side in the list of what to fetch; more of them go into a table of their own. */
+const RUNS_ABREAST = 6;
+
+const of = (words: string, type: TextType): CellLine[] => [{ words, type }];
+const lotOf = (lots: string) => of(lots, SUGGESTED);
+
+/** @param lead heading, words and cautions of the weighing */
+export function weighList(flow: Flow, sheet: SheetModel, lead: Block): void {
+  const columns = columnsOf(flow.width, [
+    { head: "", width: 6 * MM },
+    { head: "Ingredient", width: 0 },
+    { head: "Share", width: 19 * MM, isRight: true },
+    { head: "Target g", width: 20 * MM, isRight: true },
+    { head: "Tare g", width: 17 * MM, isWritten: true },
+    { head: "Actual g", width: 18 * MM, isWritten: true },
+    { head: "Lot", width: 27 * MM, isWritten: true },
+    { head: "Initials", width: 14 * MM, isWritten: true },
+  ]);
+  const rows = sheet.weighList.flatMap(({ title, lines }) =>
+    lines.map((line, at) => {
+      const name = [...of(line.name, NAME), ...of(line.inci, INCI)];
+      const share = `${line.was ? "◆ " : ""}${helpers.percent(line.share)}`;
+      const was = line.was ? of(`was ${line.was}`, INCI) : [];
+      const cells = [
+        "tick" as const,
+        name,
+        [...of(share, BODY), ...was],
+        of(line.targetG, TARGET),
+        ...[[], [], lotOf(line.lots), []],
+      ];
+      const made = row(columns, cells, { least: ROW });
+      return at === 0 ? groupRow(title, flow.width, made, STAGE) : made;
+    }),
+  );
+  const sum = row(
+    unwritten(columns, 5),
+    [[], of("All of it", NAME), of("100.00\u00a0%", BODY), of(sheet.bulkG, TARGET)],
+    { least: ROW, above: 1, below: 1 },
+  );
+  flow.rows(headRow(columns), withLast(rows, sum), [lead, space(1.4 * MM)]);
+  if (sheet.lotsNote) flow.place(stack([space(MM), text(sheet.lotsNote, flow.width, SMALL)]));
+}
+
+export function loadTables(flow: Flow, sheet: SheetModel): void {
+  const { width } = flow;
+  flow.gap(2 * MM);
+  const lead = [
+    rule(width, 1),
+    space(1.6 * MM),
+    text(`The vessel holds it in ${sheet.loadCount} loads`, width, HEADING),
+    text(LOAD_WORDS, width, BODY),
+  ];
+  for (const [at, { heads, lines, sums }] of sheet.loadTables.entries()) {
+    const columns = columnsOf(width, [
+      { head: "Ingredient", width: 0 },
+      ...heads.flatMap((head): Column[] => [
+        { head: `${head}, target g`, width: LOAD.target, isRight: true },
+        { head: "Actual g", width: LOAD.actual, isWritten: true },
+      ]),
+    ]);
+    const cells = (name: string, targets: readonly string[]) => [
+      of(name, NAME),
+      ...targets.flatMap((target) => [of(target, TARGET), []]),
+    ];
+    const rows = lines.map(({ name, targets }) =>
+      row(columns, cells(name, targets), { least: ROW }),
+    );
+    const sum = row(columns, cells("All of it", sums), { least: ROW, above: 1 });
+    flow.rows(headRow(columns), withLast(rows, sum), [...(at === 0 ? lead : []), space(1.4 * MM)]);
+  }
+}
+
+const LOAD_WORDS =
+  "Weigh each load by itself and take it through every step below. Write what the scale showed beside its target.";
+
+/** What all runs need, before the sheets of the runs. */
+export function fetchList(
+  flow: Flow,
+  { batchNumber }: SheetsModel,
+  { lines, runSumsG, sumG }: Exclude<SheetsModel["together"], false>,
+): void {
+  const { width } = flow;
+  flow.place(
+    stack([
+      text("All runs of the batch", width, { size: 9, line: 1.4 }),
+      text("Fetch from the shelf", width, { size: 16, line: 1.15, isBold: true }),
+      fact("Batch", batchNumber, width, { size: 11, line: 1.3, isBold: true }),
+      space(1.6 * MM),
+      rule(width, 1.6),
+    ]),
+  );
+  for (let from = 0; from < runSumsG.length; from += RUNS_ABREAST) {
+    const runs = runSumsG.slice(from, from + RUNS_ABREAST);
+    const isLast = from + RUNS_ABREAST >= runSumsG.length;
+    const columns = columnsOf(width, [
+      { head: "", width: 6 * MM },
+      { head: "Ingredient", width: 0 },
+      ...runs.map((_, at) => ({ head: `Run ${from + at + 1}, g`, width: 16 * MM, isRight: true })),
+      ...(isLast ? [{ head: "Together, g", width: 21 * MM, isRight: true }] : []),
+      ...(isLast ? [{ head: "Lots", width: 27 * MM, isWritten: true }] : []),
+    ]);
+    const rows = lines.map(({ name, runsG, sumG: together, lots }) =>
+      row(
+        columns,
+        [
+          "tick",
+          of(name, NAME),
+          ...runsG.slice(from, from + RUNS_ABREAST).map((grams) => of(grams, BODY)),
+          ...(isLast ? [of(together, TARGET), lotOf(lots)] : []),
+        ],
+        { least: ROW },
+      ),
+    );
+    const sum = row(
+      unwritten(columns, columns.length - 1),
+      [
+        [],
+        of("All of it", NAME),
+        ...runs.map((grams) => of(grams, BODY)),
+        ...(isLast ? [of(sumG, TARGET)] : []),
+      ],
+      { least: ROW, above: 1 },
+    );
+    flow.rows(headRow(columns), withLast(rows, sum), [space(2 * MM)]);
+  }
+}
+
+/** The sum never stands alone at the top of a page. */
+function withLast(rows: readonly Block[], sum: Block): Block[] {
+  const last = rows.at(-1);
+  return last ? [...rows.slice(0, -1), stack([last, sum])] : [sum];
+}
+
+/** The same columns, with one box to write in at most. */
+function unwritten(columns: readonly Column[], but: number): Column[] {
+  return columns.map(({ isWritten = false, ...each }, at) => ({
+    ...each,
+    isWritten: isWritten && at === but,
+  }));
+}
