@@ -11,7 +11,7 @@ import { type Reader, benchProblem, customerProblem } from "./pages/problem-page
 import { renderPage } from "./pages/render.ts";
 import { shopPages } from "./pages/shop-pages.ts";
 import type { Ports, Shop } from "./ports.ts";
-import { Refusal, problemOf } from "./problem.ts";
+import { type ProblemCode, Refusal, problemOf } from "./problem.ts";
 import { assetRoutes } from "./routes/assets.ts";
 import { blendLinkRoutes } from "./routes/blend-links.ts";
 import { composeRoutes } from "./routes/compose.ts";
@@ -115,6 +115,13 @@ export function createClosedApp(ports: Pick<Ports, "asset" | "log">, why: Error)
   return app;
 }
 
+/** Refusals that somebody who watches over a shop wants to see: knocking where nobody should (OWASP ASVS 5.0, 16.3). */
+const OF_THE_GUARD: ReadonlySet<ProblemCode> = new Set<ProblemCode>([
+  ...(["maker.role.not-enough", "maker.link.spent", "maker.passkey.refused"] as const),
+  ...(["maker.passkey.copied", "request.origin.foreign", "request.rate.exceeded"] as const),
+  ...(["request.key.unknown", "payment.signature.invalid"] as const),
+]);
+
 type CustomerPage = (c: Context, refusal: Refusal, instance: string) => Promise<string>;
 
 /**
@@ -128,6 +135,8 @@ function answerError(log: Ports["log"], customerPage?: CustomerPage): ErrorHandl
     if (refusal.status >= 500) {
       const cause = refusal.cause instanceof Error ? (refusal.cause.stack ?? "") : "";
       log({ request: id, code: refusal.code, path: c.req.routePath, cause });
+    } else if (OF_THE_GUARD.has(refusal.code)) {
+      log({ request: id, code: refusal.code, path: c.req.routePath });
     }
     if (refusal.particulars.retryAfterS) {
       c.header("retry-after", String(refusal.particulars.retryAfterS));

@@ -6,7 +6,7 @@ import { getConnInfo } from "@hono/node-server/conninfo";
 import { type Context, Hono, type MiddlewareHandler } from "hono";
 import { compress } from "hono/compress";
 import type { Server } from "node:http";
-import { chmodSync, existsSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
+import { readFileSync, readdirSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { issueSignInLink } from "./actions/sign-in.ts";
@@ -19,12 +19,20 @@ import { createEventSender } from "./messages/event-sender-node.ts";
 import { createHttpMail } from "./messages/mail-http.ts";
 import { createSmtpMail } from "./messages/mail-smtp.ts";
 import type { Senders } from "./messages/senders.ts";
+import { MIGRATIONS_FOLDER } from "./migrations-folder.ts";
 import { randomNumbers, systemClock } from "./numbers.ts";
+import { KeysFault, keptKeys, keysFile } from "./operations/kept-keys.ts";
+import { logLine } from "./operations/log-line.ts";
+import { countRequests } from "./operations/request-counts.ts";
+import { type Answered, watchRequests } from "./operations/watch-requests.ts";
 import { type OwnShop, sayOwnShop } from "./own-shop.ts";
 import { type AssetBody, type Shop, openShop } from "./ports.ts";
-import { makeKeys, makeSeals } from "./seals.ts";
+import { makeSeals } from "./seals.ts";
 import { startRounds } from "./rounds.ts";
+import { metricsRoutes } from "./routes/metrics.ts";
 import { type Settings, SettingsFault, readSettings } from "./settings.ts";
+import { asDatabaseFault } from "./storage/database-fault.ts";
+import { MigrationFault } from "./storage/migrate-file.ts";
 import { type NodeDatabase, openNodeDatabase } from "./storage/node-database.ts";
 import { createShop } from "./storage/new-shop.ts";
 import { practiceSessionsIn } from "./storage/practice-sessions.ts";
@@ -33,7 +41,6 @@ import { shopsIn } from "./storage/shops.ts";
 import { TillMisconfigured, chooseTill } from "./tills/choose-till.ts";
 
 const HERE = dirname(fileURLToPath(import.meta.url));
-const MIGRATIONS = join(HERE, "..", "data", "migrations");
 
 export interface RunningShop {
   readonly shop: Shop;
@@ -45,9 +52,9 @@ export interface RunningShop {
 
 /** Open the database, put the ports together and listen. */
 export async function startShop(settings: Settings): Promise<RunningShop> {
-  const db = openNodeDatabase(settings.database, MIGRATIONS);
+  const db = openNodeDatabase(settings.database, MIGRATIONS_FOLDER);
   const made = await firstShop(db, settings);
-  const seals = await makeSeals(settings.keys ?? (await keptKeys(settings.database)));
+  const seals = await sealsOf(settings);
   const assets = readAssets(join(HERE, "assets"));
   return await new Promise((resolve, reject) => {
     let app: Hono | undefined;
@@ -65,9 +72,16 @@ export async function startShop(settings: Settings): Promise<RunningShop> {
           const shop = assemble(settings, db, seals, url, assets);
           // At the edge the network packs answers; here nobody else does.
           const courier = startCourier(shop);
+          const counts = countRequests();
+          const tell = (answered: Answered) => {
+            counts.count(answered);
+            if (settings.logsRequests) shop.log({ ...answered });
+          };
           app = new Hono()
+            .use(watchRequests(tell))
             .use(compress())
             .use(afterTelling(shop, courier))
+            .route("/", metricsRoutes(shop, counts, settings.metricsToken))
             .route("/", createApp(shop, gateOf(settings)));
           const stopRounds = startRounds(shop);
           const close = async () => {
@@ -84,6 +98,14 @@ export async function startShop(settings: Settings): Promise<RunningShop> {
     );
     server.on("error", reject);
     const stop = drainable(server as Server);
+  });
+}
+
+/** @throws KeysFault that quotes nothing of the keys */
+async function sealsOf({ keys, database }: Settings): Promise<Shop["seals"]> {
+  const text = keys ?? (await keptKeys(database));
+  return await makeSeals(text).catch(() => {
+    throw new KeysFault(keys ? undefined : keysFile(database));
   });
 }
 
@@ -155,7 +177,7 @@ function assemble(
     seals,
     url,
     asset: async (name) => assets.get(name),
-    log: (line) => console.error(JSON.stringify({ at: new Date().toISOString(), ...line })),
+    log: (line) => console.error(logLine(new Date(), line)),
   });
 }
 
@@ -165,19 +187,20 @@ function readAssets(folder: string): ReadonlyMap<string, AssetBody> {
   );
 }
 
-/** Secrets in a file beside the database that only its owner can read; made at the first start. */
-async function keptKeys(database: string): Promise<string> {
-  if (database === ":memory:") return await makeKeys();
-  const file = join(dirname(database), "keys.json");
-  if (!existsSync(file)) {
-    writeFileSync(file, await makeKeys(), { mode: 0o600, flag: "wx" });
-    chmodSync(file, 0o600);
+async function main(): Promise<void> {
+  const settings = readSettings(process.env);
+  const running = await startShop(settings);
+  if (settings.logsRequests) {
+    // A log is kept and read by others, so the link that opens the maker's side does not go there.
+    const signIn = "start once without SOFTSET_LOG for a sign-in link";
+    running.shop.log({ note: "the shop is open", url: running.url, signIn });
+  } else await greet(running);
+  for (const signal of ["SIGINT", "SIGTERM"] as const) {
+    process.once(signal, () => void running.close().then(() => process.exit(0)));
   }
-  return readFileSync(file, "utf8");
 }
 
-async function main(): Promise<void> {
-  const { shop, url, made, close } = await startShop(readSettings(process.env));
+async function greet({ shop, url, made }: RunningShop): Promise<void> {
   const owner = await shop.shops.first();
   console.log(`
   ${owner?.name ?? "The shop"} is open.${made ? `\n  It is new: ${sayOwnShop(made)}. All of it can be changed under “Shop”.` : ""}
@@ -189,19 +212,24 @@ async function main(): Promise<void> {
 ${shop.practice ? "\n    No Stripe keys are set, so the till is for practice only: no money moves.\n" : ""}
   Press Ctrl+C to stop. Starting again keeps everything and prints a new link.
 `);
-  for (const signal of ["SIGINT", "SIGTERM"] as const) {
-    process.once(signal, () => void close().then(() => process.exit(0)));
-  }
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
   await main().catch((error: unknown) => {
-    if (error instanceof SettingsFault || error instanceof TillMisconfigured) {
-      console.error(error.message);
+    const isSaid = [SettingsFault, TillMisconfigured, MigrationFault, KeysFault].some(
+      (kind) => error instanceof kind,
+    );
+    if (isSaid) {
+      console.error((error as Error).message);
       process.exit(1);
     }
     if ((error as NodeJS.ErrnoException).code === "EADDRINUSE") {
       console.error("That port is in use. Set PORT to another, for example: PORT=8899 npm start");
+      process.exit(1);
+    }
+    const fault = asDatabaseFault(error);
+    if (fault) {
+      console.error(`${fault.message} (${String(error)}) “npx softset doctor” looks closer.`);
       process.exit(1);
     }
     throw error;

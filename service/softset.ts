@@ -4,8 +4,13 @@
  * mend; 2 when the input could not be used.
  */
 import { runCommand } from "./commands/run.ts";
+import { startShopHere } from "./commands/start.ts";
 
-const { status, stdout, stderr } = await runCommand(process.argv.slice(2));
-process.stdout.write(stdout);
-process.stderr.write(stderr);
-process.exitCode = status;
+const words = process.argv.slice(2);
+if (words.join(" ") === "start") process.exitCode = await startShopHere();
+else {
+  const { status, stdout, stderr } = await runCommand(words);
+  process.stdout.write(stdout);
+  process.stderr.write(stderr);
+  process.exitCode = status;
+}

@@ -1,8 +1,12 @@
 /**
  * `npm test`: installs what is needed, builds, checks format, lint and types, and runs every test. The last line counts
  * them. Where no browser can be had, the browser tests are skipped and counted as such.
+ *
+ * What can wait for itself does so beside the rest: the browser comes while the packages do, and the checks, which take
+ * one core, run beside the tests.
  */
-import { spawnSync } from "node:child_process";
+import { execFile, spawn } from "node:child_process";
+import { once } from "node:events";
 import { existsSync, mkdirSync, readFileSync, rmSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { installIfNeeded } from "../service/install.mjs";
@@ -10,12 +14,13 @@ import { installIfNeeded } from "../service/install.mjs";
 const ROOT = fileURLToPath(new URL("..", import.meta.url));
 const REPORT = `${ROOT}node_modules/.cache/softset-tests.json`;
 
+const browser = findChromium() ?? installChromium();
 installIfNeeded();
 const { buildAll } = await import("../service/build.mjs");
 await buildAll();
-const chromium = findChromium() ?? installChromium();
+const chromium = await browser;
 
-const checks = ["format", "lint", "types"].filter((name) => !run("npm", "run", "--silent", name));
+const checking = Promise.all(["format", "lint", "types"].map((name) => checked(name)));
 mkdirSync(`${ROOT}node_modules/.cache`, { recursive: true });
 rmSync(REPORT, { force: true });
 const vitest = [
@@ -27,7 +32,8 @@ const vitest = [
   "--reporter=json",
   `--outputFile=${REPORT}`,
 ];
-run("npx", ...vitest, ...process.argv.slice(2));
+await run("npx", ...vitest, ...process.argv.slice(2));
+const checks = (await checking).filter(({ output }) => output !== undefined);
 
 if (!existsSync(REPORT)) {
   console.error("The tests did not finish.");
@@ -41,7 +47,7 @@ const broken = report.testResults.filter(
   ({ status, assertionResults }) => status === "failed" && assertionResults.length === 0,
 ).length;
 const failed = report.numFailedTests + broken + checks.length;
-if (checks.length > 0) console.error(`These checks failed: ${checks.join(", ")}`);
+for (const { name, output } of checks) console.error(`This check failed: ${name}\n${output}`);
 if (!chromium) {
   console.error(
     "No Chromium was found, so the browser tests were skipped. Install it (Debian: apt-get install " +
@@ -51,9 +57,21 @@ if (!chromium) {
 console.log(`${passed} passed, ${failed} failed${skipped > 0 ? `, ${skipped} skipped` : ""}`);
 process.exit(failed > 0 || passed === 0 ? 1 : 0);
 
-function run(command, ...args) {
+async function run(command, ...args) {
   const env = { ...process.env, ...(chromium ? { SOFTSET_CHROMIUM: chromium } : {}) };
-  return spawnSync(command, args, { cwd: ROOT, stdio: "inherit", env }).status === 0;
+  await once(spawn(command, args, { cwd: ROOT, stdio: "inherit", env }), "close");
+}
+
+/** One of the project's own checks; its output only when it finds something. */
+function checked(name) {
+  return new Promise((resolve) => {
+    execFile(
+      "npm",
+      ["run", "--silent", name],
+      { cwd: ROOT, maxBuffer: 2 ** 26 },
+      (error, out, err) => resolve(error ? { name, output: `${out}${err}` } : { name }),
+    );
+  });
 }
 
 function findChromium() {
@@ -70,15 +88,13 @@ function findChromium() {
 }
 
 /** As root on Debian the system's own package is installed; elsewhere that is for a person to decide. */
-function installChromium() {
+async function installChromium() {
   if (process.getuid?.() !== 0 || !existsSync("/usr/bin/apt-get")) return undefined;
   console.log("Installing Chromium for the browser tests ...");
-  const quiet = { stdio: "ignore", env: { ...process.env, DEBIAN_FRONTEND: "noninteractive" } };
-  spawnSync("apt-get", ["update", "-qq"], quiet);
-  for (const name of ["chromium-headless-shell", "chromium"]) {
-    spawnSync("apt-get", ["install", "-y", "-qq", "--no-install-recommends", name], quiet);
-    const found = findChromium();
-    if (found) return found;
-  }
-  return undefined;
+  const get = "apt-get install -y -qq --no-install-recommends";
+  // One shell for all of it: the packages are installed meanwhile, and nothing else is looked at until they are.
+  const all = `apt-get update -qq; ${get} chromium-headless-shell || ${get} chromium`;
+  const env = { ...process.env, DEBIAN_FRONTEND: "noninteractive" };
+  await once(spawn("sh", ["-c", all], { stdio: "ignore", env }), "close");
+  return findChromium();
 }

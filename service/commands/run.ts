@@ -3,6 +3,7 @@
  */
 import { backupCommand, restoreCommand } from "./backup.ts";
 import { contentsCommand } from "./contents.ts";
+import { doctorCommand } from "./doctor.ts";
 import { demoSqlCommand, keysCommand, shopSqlCommand, signInSqlCommand } from "./edge.ts";
 import { explainCommand } from "./explain.ts";
 import { judgeCommand } from "./judge.ts";
@@ -25,6 +26,8 @@ const HELP = `softset: judge whipped body butter blends
 
 For a shop on a machine of its own (SOFTSET_DATABASE or --database says which):
 
+  softset start                 open the shop of this folder; the first time it is the demo
+  softset doctor                say what is wrong and how to mend it: exit code 1 when anything is
   softset backup FILE           copy the database to a new file, also while the service runs
   softset backup --check FILE   look through such a copy: exit code 1 when it is not whole
   softset restore FILE          put a copy where the database is wanted; never over one
@@ -50,6 +53,7 @@ export interface Told {
 }
 
 const COMMANDS: Readonly<Record<string, (rest: readonly string[]) => Promise<string | Told>>> = {
+  doctor: doctorCommand,
   backup: backupCommand,
   restore: restoreCommand,
   export: exportCommand,

@@ -68,14 +68,18 @@ export function sheetsModel(
   lots: LotsSuggested = [],
 ) {
   const { batchNumber, defer } = runs[0]!.workOrder;
+  const codes = page.batchUrl !== undefined && codesOfBatch(batchNumber, page.batchUrl);
   return {
-    ...{ batchNumber, defer },
+    ...{ batchNumber, defer, codes },
     page: {
       ...{ backHref: page.back?.href, backWords: page.back?.words, pdfs: page.pdfs ?? [] },
       ...page,
     },
     together: runs.length > 1 && fetchList(runs, lots),
-    sheets: runs.map((run, at) => sheetModel(run, { at, of: runs.length, lots: lots[at], page })),
+    sheets: runs.map((run, at) => ({
+      ...sheetModel(run, { at, of: runs.length, lots: lots[at], page }),
+      codes,
+    })),
   };
 }
 
@@ -114,7 +118,6 @@ function sheetModel(run: BatchRun, { at, of, lots, page }: SheetPlace) {
     loadTables: loadTables(run),
     steps: steps.map((step, place) => ({ ...step, number: place + 2 })), // weighing is the first
     promise: promiseWords(workOrder.promise),
-    codes: page.batchUrl !== undefined && codesOfBatch(workOrder.batchNumber, page.batchUrl),
   };
 }
 

@@ -51,6 +51,7 @@ export function renderLabels(
   return renderTemplate("documents/labels", {
     batchNumber: desk.batch.number,
     ...{ paper, sheets, backHref },
+    pdfHref: `${backHref}/printed/${print.sequence}/labels.pdf`,
     stylesheets: [
       "/assets/labels.css",
       ...(size ? [] : [`${backHref}/page.css?w=${widthMm}&h=${heightMm}`]),

@@ -1,6 +1,6 @@
 /**
- * Whose request it is, by network address: IPv6 by the 64 bits that a household is given (RFC 6177), because whoever has
- * them has all addresses below.
+ * Whose request it is, by network address: IPv6 by the 64 bits of a subnet (RFC 4291), because whoever has them has all
+ * addresses below.
  */
 import ipaddr from "ipaddr.js";
 

@@ -25,7 +25,7 @@ export interface Readiness {
 type Ground = Pick<Shop, "db" | "clock" | "seals">;
 
 /** Two machines that take turns may differ by this much, and none is wrong; own choice [s] */
-const CLOCK_BEHIND_MOST_S = 120;
+export const CLOCK_BEHIND_MOST_S = 120;
 
 /** Look at all of it. Writing is tried by a row that is inserted and taken out in one list. */
 export async function readinessOf({ db, clock, seals }: Ground): Promise<Readiness> {
@@ -80,7 +80,7 @@ async function clockGoesOn(db: Database, now: number): Promise<void> {
   );
 }
 
-/** When the newest of the last events happened. Of several, because a clock that jumped back writes older ones after it. */
+/** When the newest of the last events was. Of several, because a clock that jumped back writes older ones after it. */
 export async function newestStored({ q }: Database): Promise<number | undefined> {
   const [row] = await q.all<{ at: number | null }>(
     sql`select max(at) as at from (select at from order_events order by id desc limit 100)`,

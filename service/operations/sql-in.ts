@@ -1,6 +1,6 @@
 /**
- * A new database from SQL text: what `softset export` writes, or what `wrangler d1 export` writes of a shop at the edge,
- * with its tables or without.
+ * A new database from SQL text: what `softset export` writes, or what `wrangler d1 export` writes of a shop at the
+ * edge, with its tables or without.
  *
  * The text is carried out in a file of its own, where nothing is checked; then all rows go into a database with the
  * tables of this version, where everything is.

@@ -2,8 +2,8 @@
  * A whole database as SQL text that D1 takes in: for `wrangler d1 execute --file`, after its migrations have run.
  *
  * The engine writes each value down itself (`quote`), so that numbers and text come back to the bit. A statement stays
- * under D1's limit; a row that is too long for one goes ahead in pieces, through a table that is dropped at the end. The
- * file refuses to run on a database with a shop in it, and says at its end how many rows there must be.
+ * under D1's limit; a row that is too long for one goes ahead in pieces, through a table that is dropped at the end.
+ * The file refuses to run on a database with a shop in it, and says at its end how many rows there must be.
  */
 import type SQLite from "better-sqlite3";
 import { rowsByTable } from "../storage/migrate-file.ts";

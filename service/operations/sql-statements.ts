@@ -1,5 +1,5 @@
 /**
- * A script of SQL, taken apart into pieces of whole statements as it is read, so that a file of any size passes through.
+ * A script of SQL, taken apart into whole statements as it is read, so that a file of any size passes through.
  */
 
 /** What can hold a semicolon that ends nothing. */

@@ -13,6 +13,15 @@ interface Fault {
   readonly retryAfterS: number;
 }
 
+const BUSY = ["SQLITE_BUSY", "SQLITE_LOCKED", "database is locked"];
+/** D1 tries reads again by itself and leaves writes to whoever made them. */
+const BUSY_AT_THE_EDGE = [
+  "DB is overloaded",
+  "Network connection lost",
+  "object to be reset",
+  "reset because its code was updated",
+];
+
 const FAULTS: readonly Fault[] = [
   {
     code: "service.database.full",
@@ -37,9 +46,7 @@ const FAULTS: readonly Fault[] = [
   },
   {
     code: "service.database.busy",
-    // The last four are what D1 says of itself: reliability of writes is the caller's, so they are told to come again.
-    signs:
-      /SQLITE_BUSY|SQLITE_LOCKED|database is locked|DB is overloaded|Network connection lost|object to be reset|reset because its code was updated/i,
+    signs: new RegExp([...BUSY, ...BUSY_AT_THE_EDGE].join("|"), "i"),
     detail: "The shop's database is busy. Nothing you had is lost; please try again in a moment.",
     retryAfterS: 5,
   },

@@ -129,12 +129,12 @@ function refuseLoss(
   }
 }
 
-/** Rows of every table of the shop. */
+/** Rows of every table of the shop. What begins with an underscore belongs to the tools around it. */
 export function rowsByTable(sqlite: SQLite.Database): Map<string, number> {
   const tables = sqlite
     .prepare<[], { name: string }>(
-      "select name from sqlite_master where type = 'table' and name not like 'sqlite\\_%' escape '\\' " +
-        "and name not in ('__drizzle_migrations', 'd1_migrations', '_cf_KV', '_cf_METADATA') order by name",
+      "select name from sqlite_master where type = 'table' and substr(name, 1, 1) <> '_' " +
+        "and substr(name, 1, 7) <> 'sqlite_' and name <> 'd1_migrations' order by name",
     )
     .all();
   return new Map(

@@ -68,8 +68,9 @@ async function speedOf(shop: Shop, path: string, cookie: string): Promise<PageSp
   };
 }
 
-/** Whole tables to keep, and a table sent in, grow with what is in them and are no pages of the book. */
-const NO_PAGES = /^\/maker\/shelf\/files\/.|^\/maker\/enter\/:|\/progress$|\/zones\/:id$/;
+/** Whole tables and papers to keep, and a table sent in, grow with what is in them and are no pages of the book. */
+const NO_PAGES =
+  /\.pdf|\/labels\/(printed\/|page\.css)|^\/maker\/shelf\/files\/.|^\/maker\/enter\/:|\/progress$|\/zones\/:id$/;
 
 /** Every GET route of the maker's side with sampled addresses. */
 export async function pathsOf(shop: Shop, orders: number = BIG.orders): Promise<string[]> {
@@ -127,6 +128,13 @@ async function samplesOf(
     "/maker/batches/:number": each("/maker/batches/", [open, made]),
     "/maker/batches/:number/sheets": each("/maker/batches/", [`${open}/sheets`, `${made}/sheets`]),
     "/maker/batches/:number/close": [`/maker/batches/${open}/close`],
+    ...Object.fromEntries(
+      ["record", "record.json", "contents", "labels"].map((sheet) => [
+        `/maker/batches/:number/${sheet}`,
+        each("/maker/batches/", [`${open}/${sheet}`, `${made}/${sheet}`]),
+      ]),
+    ),
+    "/maker/batches/:number/correction/:run": [`/maker/batches/${open}/correction/1`],
     "/maker/trace": [
       "/maker/trace",
       ...each("/maker/trace?lot=", lots),
@@ -168,6 +176,7 @@ async function samplesOf(
     "/maker/shop/people": ["/maker/shop/people"],
     "/maker/shop/keys": ["/maker/shop/keys"],
     "/maker/shop/carriage": ["/maker/shop/carriage"],
+    "/maker/shop/labels": ["/maker/shop/labels"],
     "/maker/shop/zones/new": ["/maker/shop/zones/new"],
   };
 }

@@ -3,7 +3,7 @@
  */
 import { afterAll, beforeEach, afterEach, describe, expect, it, vi } from "vitest";
 import type { Problem } from "#core/wire.ts";
-import type { Env } from "#service/edge.ts";
+import { type EdgeWorker, type Env, createWorker } from "#service/worker.ts";
 import { makeKeys } from "#service/seals.ts";
 import { openD1Database } from "#service/storage/d1-database.ts";
 import { seedDemo } from "#service/storage/seed.ts";
@@ -11,7 +11,7 @@ import { migrate, startD1 } from "./local-d1.ts";
 
 let d1: Awaited<ReturnType<typeof startD1>>;
 let env: Record<string, unknown> & Env;
-let worker: (typeof import("#service/edge.ts"))["default"];
+let worker: EdgeWorker;
 const logged = vi.spyOn(console, "error").mockImplementation(() => undefined);
 
 beforeEach(async () => {
@@ -26,8 +26,7 @@ beforeEach(async () => {
     SOFTSET_KEYS: await makeKeys(),
     SOFTSET_URL: "https://shop.example",
   };
-  vi.resetModules(); // each test is an isolate of its own
-  worker = (await import("#service/edge.ts")).default;
+  worker = createWorker(); // each test is an isolate of its own
   logged.mockClear();
 });
 afterEach(() => d1.close());

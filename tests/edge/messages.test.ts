@@ -1,9 +1,9 @@
 /**
  * Messages at the edge, over D1: delivered after the answer, and by cron what was left over; mails by HTTP.
  */
-import { afterEach, beforeEach, expect, it, vi } from "vitest";
+import { afterEach, beforeEach, expect, it } from "vitest";
 import type { OrderAnswer, QuoteAnswer } from "#core/wire.ts";
-import type { Env } from "#service/edge.ts";
+import { type EdgeWorker, type Env, createWorker } from "#service/worker.ts";
 import { makeKeys } from "#service/seals.ts";
 import { openD1Database } from "#service/storage/d1-database.ts";
 import { eventEndpointsIn } from "#service/storage/event-endpoints.ts";
@@ -17,7 +17,7 @@ const URL_OF_SHOP = "https://shop.example";
 
 let d1: Awaited<ReturnType<typeof startD1>>;
 let receiver: Awaited<ReturnType<typeof startReceiver>>;
-let worker: (typeof import("#service/edge.ts"))["default"];
+let worker: EdgeWorker;
 let env: Env;
 let messages: Messages;
 let afterwards: Promise<unknown>[];
@@ -41,8 +41,7 @@ beforeEach(async () => {
     SOFTSET_MAIL_KEY: "hush",
     SOFTSET_MAIL_FROM: "post@quillfen.example",
   };
-  vi.resetModules(); // an isolate of its own
-  worker = (await import("#service/edge.ts")).default;
+  worker = createWorker(); // each test is an isolate of its own
 });
 afterEach(async () => {
   await Promise.all([d1.close(), receiver.close()]);

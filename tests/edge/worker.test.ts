@@ -9,6 +9,7 @@ import { aQuoteRequest, openTestShop } from "../helpers/shop.ts";
 import { eventEndpointsIn } from "#service/storage/event-endpoints.ts";
 import { messagesIn } from "#service/storage/messages.ts";
 import { SECRET, SHOP, startReceiver } from "../service/messages/a-told-shop.ts";
+import { describeDoor } from "./door.ts";
 import { bundleWorker, startWorker } from "./worker.ts";
 
 const GZIP_MOST_KIB = 600;
@@ -191,3 +192,5 @@ describe("the shop in workerd", () => {
     await receiver.close();
   });
 });
+
+describeDoor(() => bundle.text);

@@ -142,7 +142,7 @@ export function spoiled(document: unknown, changes: readonly Edit[]): unknown {
     else if (how === "double") set(holder, key, [held, held]);
     else if (how === "add") set(holder, `${key}-more`, value);
     else if (Array.isArray(holder)) holder.splice(Number(key), 1);
-    else if (holder !== whole) delete holder[key];
+    else if (holder !== whole) Reflect.deleteProperty(holder, key);
   }
   return whole.inside;
 }

@@ -19,6 +19,7 @@ import { type TillSettings, chooseTill } from "#service/tills/choose-till.ts";
 
 export const MIGRATIONS = fileURLToPath(new URL("../../data/migrations", import.meta.url));
 const PRINT_CSS = fileURLToPath(new URL("../../service/documents/print.css", import.meta.url));
+const BUILT_ASSETS = new URL("../../.build/assets/", import.meta.url);
 const URL_OF_SHOP = "http://shop.test";
 
 export type TestShop = Awaited<ReturnType<typeof openTestShop>>;
@@ -48,8 +49,10 @@ export async function openTestShop(
     numbers: randomNumbers,
     seals: await makeSeals(await makeKeys()),
     url: URL_OF_SHOP,
-    asset: async (name) =>
-      name === "print.css" ? new Uint8Array(readFileSync(PRINT_CSS)) : undefined,
+    asset: async (name) => {
+      if (name.endsWith(".ttf")) return new Uint8Array(readFileSync(new URL(name, BUILT_ASSETS)));
+      return name === "print.css" ? new Uint8Array(readFileSync(PRINT_CSS)) : undefined;
+    },
     log: (line) => logged.push(line),
   };
   const shop = openShop(ports);

@@ -85,6 +85,26 @@ describe("a session", () => {
     expect([await opens(first), await opens(second)]).toEqual([401, 200]);
   });
 
+  it("is told of in the log, as is every way in that did not open, and never whose or by which secret", async () => {
+    const { logged } = shop.test;
+    logged.length = 0;
+    const link = await issueSignInLink(shop.shop, OWN);
+    for (let i = 0; i < 2; i++) await shop.ask("nobody", "POST", link.slice(ORIGIN.length));
+    await shop.ask("nobody", "POST", "/maker/enter/code", {
+      body: new URLSearchParams({ code: "wrong" }),
+    });
+    await shop.ask("bench", "GET", "/maker/prices");
+    await shop.ask("owner", "POST", "/maker/shop", { headers: { "sec-fetch-site": "cross-site" } });
+    expect(logged.map(({ request: _, ...line }) => line)).toEqual([
+      { note: "signed in", by: "link" },
+      { code: "maker.link.spent", path: "/maker/enter/:token" },
+      { note: "not signed in", by: "code" },
+      { code: "maker.role.not-enough", path: expect.stringContaining("/maker") as string },
+      { code: "request.origin.foreign", path: expect.stringContaining("/maker") as string },
+    ]);
+    expect(JSON.stringify(logged)).not.toContain(link.slice(-43));
+  });
+
   it("is no session by the name a cookie may have without https, nor one that a visitor chose", async () => {
     const secret = (await enter()).split(";")[0]!.split("=")[1]!;
     expect(await opens(`softset=${secret}`)).toBe(401);
@@ -220,7 +240,7 @@ describe("a client who asks too often", () => {
     expect(await drain("a")).toBe(LIMITS.order); // it made room for the others
   });
 
-  it("is known by an address, and IPv6 by what a household has", () => {
+  it("is known by an address, and IPv6 by its subnet", () => {
     expect(clientAddress("203.0.113.7")).toBe("203.0.113.7");
     expect(clientAddress("::ffff:203.0.113.7")).toBe("203.0.113.7");
     const home = clientAddress("2001:db8:1:2:aaaa::1");

@@ -256,6 +256,7 @@ const MEETS: readonly (readonly [RegExp, (things: Things) => string])[] = [
 /** The address of a route, with something of the shop in place of each parameter. */
 export function addressOf(path: string, things: Things): string {
   return path
+    .replace(/:file\{(\w+)-.*$/, "$1-a4.pdf")
     .replaceAll(/\{[^}]*\}/g, "")
     .replace(":order/:token", things.order)
     .split("/")

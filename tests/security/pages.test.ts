@@ -92,12 +92,18 @@ describe("hostile names", () => {
   it("are found where they are not escaped", () => {
     const core = `zqmark"'<i>&qz`;
     for (const planted of [
-      ...[`<p>${core}</p>`, `<p>zqmark"'&lt;i&gt;&amp;qz</p>`, `<a title='zqmark&quot;'&lt;i&gt;&amp;qz'>`],
+      ...[
+        `<p>${core}</p>`,
+        `<p>zqmark"'&lt;i&gt;&amp;qz</p>`,
+        `<a title='zqmark&quot;'&lt;i&gt;&amp;qz'>`,
+      ],
       ...[`<script>${JSON.stringify(core)}</script>`, `<p>zqmark&quot;&#x27;<i></p>`],
     ]) {
       expect(unescapedIn(planted), planted).toHaveLength(1);
     }
-    expect(unescapedIn(`<p title="zqmark&quot;&#x27;&lt;i&gt;&amp;qz">zqmark-i-qz</p>`)).toEqual([]);
+    expect(unescapedIn(`<p title="zqmark&quot;&#x27;&lt;i&gt;&amp;qz">zqmark-i-qz</p>`)).toEqual(
+      [],
+    );
   });
 });
 
@@ -105,6 +111,10 @@ describe("every answer", () => {
   it("is never guessed at, and holds the browser to https for a year", () => {
     for (const { route, headers } of seen) {
       expect([route, headers.get("x-content-type-options")]).toEqual([route, "nosniff"]);
+      expect([route, headers.get("content-security-policy")]).toEqual([
+        route,
+        expect.stringMatching(/default-src 'none'.*base-uri 'none'.*frame-ancestors 'none'/),
+      ]);
       const https = headers.get("strict-transport-security");
       expect([route, https]).toEqual([route, "max-age=31536000"]);
     }

@@ -59,6 +59,9 @@ const LINES: readonly (readonly [Rule, string, string])[] = [
     "/maker/batches/:number",
     "GET /record.json | POST /record/retained-sample | POST /record/correction",
   ],
+  ["inside", "/maker/batches/:number", "GET /:file{sheets-(a4|letter)\\.pdf}"],
+  ["inside", "/maker/batches/:number", "GET /:file{record-(a4|letter)\\.pdf}"],
+  ["inside", "/maker/batches/:number/labels/printed/:sequence", "GET /labels.pdf"],
   ["owner", "/maker/batches/:number/record", "POST /release"],
   ["inside", "/maker/batches/:number/correction/:run", "GET | POST | POST /take-back"],
   [

@@ -26,11 +26,11 @@ export const SMALL: TextType = { size: 8, line: 1.35 };
 export const HEADING: TextType = { size: 11, line: 1.3, isBold: true };
 const CAUTION: TextType = { size: 8.25, line: 1.32 };
 
-/** A narrow no-break space keeps figures and their units together; it breaks nowhere. */
+/** Height of a line where nothing is said, as a part of the size. */
 const LINE = 1.38;
 /** Half of what the letters reach above the line less what they reach below it, as a part of the size. */
 const DROP = 0.375;
-/** A tab of bold words before the others. */
+/** Side of a square to tick. */
 const TICK = 3.6 * MM;
 
 /** A paragraph set into a width. */
@@ -44,30 +44,19 @@ export function broken(words: string, width: number, { size, isBold = false }: T
   return breakLines(words, { sizeMm: size, widthMm: width }, face);
 }
 
+/** Lines as they are broken already, one under the other. */
 export function linesOf(lines: readonly string[], width: number, type: TextType): Block {
-  return stack(lines.map((words) => line([{ words, type }], width, type)));
-}
-
-interface Piece {
-  readonly words: string;
-  readonly type: TextType;
-}
-
-/** One line of pieces, one after the other. */
-function line(
-  pieces: readonly Piece[],
-  width: number,
-  { size, line: high = LINE, isRight }: TextType,
-): Block {
-  const height = size * high;
+  const { size, line: high = LINE, isRight = false } = type;
+  const each = size * high;
   return {
-    height,
+    height: lines.length * each,
+    get parts() {
+      return lines.map((words) => linesOf([words], width, type));
+    },
     draw(canvas, x, y) {
-      const wide = pieces.reduce((sum, { words, type }) => sum + widthOf(words, type), 0);
-      let at = isRight ? x + width - wide : x;
-      for (const { words, type } of pieces) {
-        canvas.words(words, at, y + height / 2 + size * DROP, type);
-        at += widthOf(words, type);
+      for (const [at, words] of lines.entries()) {
+        const left = isRight ? x + width - widthOf(words, type) : x;
+        canvas.words(words, left, y + (at + 0.5) * each + size * DROP, type);
       }
     },
   };
@@ -76,28 +65,23 @@ function line(
 /** A paragraph that begins with bold words. */
 export function led(lead: string, words: string, width: number, type: TextType): Block {
   const bold = { ...type, isBold: true };
-  const leadWords = `${written(lead)} `;
-  const leadLines = broken(leadWords.trimEnd(), width, bold);
-  if (words === "") return linesOf(leadLines, width, bold);
-  const last = leadLines.at(-1)!;
-  const indent = widthOf(`${last} `, bold);
-  const face = LABEL_FACE.regular;
-  const rest = breakLines(
-    written(words),
-    { sizeMm: type.size, widthMm: width, indentMm: indent },
-    face,
-  );
-  const [first = "", ...others] = rest;
+  const leadLines = broken(written(lead), width, bold);
+  const last = leadLines.at(-1) ?? "";
+  const indentMm = widthOf(`${last} `, bold);
+  const said = written(words);
+  const [firstWord = ""] = said.split(" ");
+  // A word that finds no room behind the lead begins a line of its own.
+  if (indentMm + widthOf(firstWord, type) > width) {
+    return stack([linesOf(leadLines, width, bold), text(words, width, type)]);
+  }
+  const room = { sizeMm: type.size, widthMm: width, indentMm };
+  const [first = "", ...others] = breakLines(said, room, LABEL_FACE.regular);
   return stack([
     linesOf(leadLines.slice(0, -1), width, bold),
-    line(
-      [
-        { words: `${last} `, type: bold },
-        { words: first, type },
-      ],
-      width,
-      type,
-    ),
+    beside([
+      { x: 0, block: linesOf([last], width, bold) },
+      { x: indentMm, block: linesOf([first], width - indentMm, type) },
+    ]),
     linesOf(others, width, type),
   ]);
 }
@@ -108,7 +92,9 @@ export function stack(parts: readonly Block[], gap = 0): Block {
   const spaced = shown.flatMap((part, at) => (at > 0 && gap > 0 ? [space(gap), part] : [part]));
   return {
     height: spaced.reduce((sum, { height }) => sum + height, 0),
-    parts: spaced.flatMap((part) => part.parts ?? [part]),
+    get parts() {
+      return spaced.flatMap((part) => part.parts ?? [part]);
+    },
     draw(canvas, x, y) {
       let top = y;
       for (const part of spaced) {

@@ -47,19 +47,17 @@ export class Canvas {
   /** @param y of the line the letters stand on */
   words(words: string, x: number, y: number, type: Type): void {
     if (words === "") return;
-    const { size, isBold = false, grey = 0 } = type;
+    if (!words.includes(UNWRITTEN)) return this.#letters(words, x, y, type);
+    const { size } = type;
+    const wide = widthOf(UNWRITTEN, type);
     this.unwritten += unwrittenIn(words);
     let at = x;
     for (const [place, piece] of words.split(UNWRITTEN).entries()) {
       if (place > 0) {
-        const wide = widthOf(UNWRITTEN, type);
         this.frame(at + wide * 0.15, y - size * 0.68, wide * 0.7, size * 0.68, 0.5);
         at += wide;
       }
-      if (piece === "") continue;
-      const font = `/${isBold ? FONT_NAMES.bold : FONT_NAMES.regular} ${figure(size)} Tf`;
-      const where = `${this.#at(at, y)} Td`;
-      this.#out.push(`BT ${figure(grey)} g ${font} ${where} (${lettersOf(piece)}) Tj ET`);
+      if (piece !== "") this.#letters(piece, at, y, type);
       at += widthOf(piece, type);
     }
   }
@@ -90,6 +88,12 @@ export class Canvas {
     return this.#out.join("\n");
   }
 
+  #letters(words: string, x: number, y: number, { size, isBold = false, grey = 0 }: Type): void {
+    const font = `/${isBold ? FONT_NAMES.bold : FONT_NAMES.regular} ${figure(size)} Tf`;
+    const where = `${this.#at(x, y)} Td`;
+    this.#out.push(`BT ${figure(grey)} g ${font} ${where} (${lettersOf(words)}) Tj ET`);
+  }
+
   #at(x: number, y: number): string {
     return `${figure(x)} ${figure(this.height - y)}`;
   }
@@ -100,12 +104,19 @@ const WIN_ANSI = new Map(
   Array.from("€\0‚ƒ„…†‡ˆ‰Š‹Œ\0Ž\0\0‘’“”•–—˜™š›œ\0žŸ", (letter, at) => [letter, 0x80 + at]),
 );
 
+/** Place of a letter in the font of a PDF. @throws when it has none */
+export function codeOf(letter: string): number {
+  const code = EXTRA_LETTERS[letter]?.code ?? WIN_ANSI.get(letter) ?? letter.codePointAt(0)!;
+  if (code > 0xff) throw new Error(`a letter without a place in the font: ${letter}`);
+  return code;
+}
+
 /** Words as a string of a PDF: WinAnsi, everything beyond ASCII in octal. */
 function lettersOf(words: string): string {
+  if (/^[ -'*-[\]-~]*$/.test(words)) return words;
   let out = "";
   for (const letter of words) {
-    const code = EXTRA_LETTERS[letter]?.code ?? WIN_ANSI.get(letter) ?? letter.codePointAt(0)!;
-    if (code > 0xff) throw new Error(`a letter without a place in the font: ${letter}`);
+    const code = codeOf(letter);
     if (code > 0x7e) out += `\\${code.toString(8)}`;
     else out += "()\\".includes(letter) ? `\\${letter}` : letter;
   }

@@ -1,5 +1,6 @@
 /**
- * Drawn pages as a PDF. The writer of PDFs is loaded when the first is asked for, so that no start pays for it.
+ * Drawn pages as a PDF (ISO 32000-1). The writer of PDFs is loaded when the first is asked for, so that no start pays
+ * for it; at the edge `pdf-lib-edge.ts` stands in its place.
  */
 import type { PDFRef } from "pdf-lib";
 import type { Ports } from "../../ports.ts";
@@ -17,6 +18,9 @@ export interface PaperAbout {
 /** Drawings that pages set in by their name. */
 export type Drawings = ReadonlyMap<string, Canvas>;
 
+/** Objects written before others get their turn; own choice. */
+const OBJECTS_A_TURN = 200;
+
 /**
  * Write a PDF.
  * @param pages at least one
@@ -25,28 +29,20 @@ export type Drawings = ReadonlyMap<string, Canvas>;
 export async function writePdf(
   { asset }: Pick<Ports, "asset">,
   pages: readonly Canvas[],
-  about: PaperAbout,
+  { title, author, at }: PaperAbout,
   drawings: Drawings = new Map(),
 ): Promise<Uint8Array<ArrayBuffer>> {
-  const [{ PDFDocument, PDFName, PDFRawStream }, fonts] = await Promise.all([
-    import("pdf-lib"),
-    paperFonts({ asset }),
-  ]);
-  const document = await PDFDocument.create({ updateMetadata: false });
-  const { context } = document;
-  const moment = new Date(about.at * 1000);
-  document.setTitle(about.title, { showInWindowTitleBar: true });
-  document.setAuthor(about.author);
-  document.setLanguage("en-GB");
-  document.setCreationDate(moment);
-  document.setModificationDate(moment);
+  const [{ PDFContext, PDFHexString, PDFRawStream, PDFString, PDFWriter }, fonts] =
+    await Promise.all([import("pdf-lib"), paperFonts({ asset })]);
+  const context = PDFContext.create();
+  const refOf = (dict: object) => context.register(context.obj({ ...dict }));
   const streamOf = (bytes: Uint8Array, dict: object): PDFRef => {
     const entries = context.obj({ ...dict, Filter: "FlateDecode", Length: bytes.length });
     return context.register(PDFRawStream.of(entries, bytes));
   };
   const Font = {
-    [FONT_NAMES.regular]: embedFont(context, streamOf, fonts.regular, "regular"),
-    [FONT_NAMES.bold]: embedFont(context, streamOf, fonts.bold, "bold"),
+    [FONT_NAMES.regular]: embedFont(refOf, streamOf, fonts.regular, "regular"),
+    [FONT_NAMES.bold]: embedFont(refOf, streamOf, fonts.bold, "bold"),
   };
   const XObject: Record<string, PDFRef> = {};
   for (const [name, drawing] of drawings) {
@@ -54,14 +50,25 @@ export async function writePdf(
     const dict = { Type: "XObject", Subtype: "Form", BBox, Resources: { Font } };
     XObject[name] = streamOf(await packed(drawing), dict);
   }
-  const resources = context.obj({ Font, XObject });
-  for (const canvas of pages) {
-    const page = document.addPage([canvas.width, canvas.height]);
-    page.node.set(PDFName.of("Resources"), resources);
-    page.node.set(PDFName.of("Contents"), streamOf(await packed(canvas), {}));
-  }
-  // Without object streams: what is in the file is packed already, and older readers open it too.
-  return new Uint8Array(await document.save({ useObjectStreams: false, addDefaultPage: false }));
+  const Resources = refOf({ Font, XObject });
+  const contents = await Promise.all(pages.map(packed));
+  const Parent = context.nextRef();
+  const Kids = pages.map(({ width, height }, place) => {
+    const Contents = streamOf(contents[place]!, {});
+    return refOf({ Type: "Page", Parent, MediaBox: [0, 0, width, height], Resources, Contents });
+  });
+  context.assign(Parent, context.obj({ Type: "Pages", Kids, Count: pages.length }));
+  const moment = PDFString.fromDate(new Date(at * 1000));
+  context.trailerInfo.Root = refOf({
+    ...{ Type: "Catalog", Pages: Parent, Lang: PDFString.of("en-GB") },
+    ViewerPreferences: { DisplayDocTitle: true },
+  });
+  context.trailerInfo.Info = refOf({
+    ...{ Title: PDFHexString.fromText(title), Author: PDFHexString.fromText(author) },
+    ...{ CreationDate: moment, ModDate: moment },
+  });
+  const written = await PDFWriter.forContext(context, OBJECTS_A_TURN).serializeToBuffer();
+  return new Uint8Array(written);
 }
 
 async function packed(canvas: Canvas): Promise<Uint8Array<ArrayBuffer>> {

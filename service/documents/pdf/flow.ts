@@ -29,7 +29,6 @@ export class Flow {
     this.newPage();
   }
 
-  /** @returns the page that was begun */
   newPage(): void {
     this.#pages.push(new Canvas(this.#size.width, this.#size.height));
     this.#y = 0;

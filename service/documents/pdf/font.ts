@@ -3,9 +3,9 @@
  * License), the one labels are reckoned in.
  */
 import { LABEL_FACE } from "#data/library/label-font.ts";
-import type { PDFContext, PDFRef } from "pdf-lib";
+import type { PDFRef } from "pdf-lib";
 import type { Ports } from "../../ports.ts";
-import { EXTRA_LETTERS } from "./canvas.ts";
+import { EXTRA_LETTERS, codeOf } from "./canvas.ts";
 import { deflate } from "./deflate.ts";
 
 export interface PaperFont {
@@ -69,8 +69,10 @@ async function readFont(
   const [head, hhea] = [table("head"), table("hhea")];
   const em = head.getUint16(18);
   const parts = (units: number) => Math.round((units / em) * 1000);
-  const letters = new TextDecoder("windows-1252");
-  const extra = new Map(Object.entries(EXTRA_LETTERS).map(([letter, { code }]) => [code, letter]));
+  const widths = new Array<number>(LAST_CODE - FIRST_CODE + 1).fill(0);
+  for (const [letter, advance] of advances) {
+    widths[codeOf(letter) - FIRST_CODE] = Math.round(advance * 1000);
+  }
   return {
     name,
     deflated: await deflate(bytes),
@@ -79,11 +81,7 @@ async function readFont(
     ascent: parts(hhea.getInt16(4)),
     descent: parts(hhea.getInt16(6)),
     capHeight: Math.round(capHeight * 1000),
-    widths: Array.from({ length: LAST_CODE - FIRST_CODE + 1 }, (_, at) => {
-      const code = FIRST_CODE + at;
-      const letter = extra.get(code) ?? letters.decode(Uint8Array.of(code));
-      return Math.round((advances.get(letter) ?? 0) * 1000);
-    }),
+    widths,
   };
 }
 
@@ -101,25 +99,21 @@ function tablesOf(bytes: Uint8Array<ArrayBuffer>): (tag: string) => DataView {
 
 /** Put a font into a PDF (ISO 32000-1, 9.6.3 and 9.8). */
 export function embedFont(
-  context: PDFContext,
+  refOf: (dict: object) => PDFRef,
   streamOf: (bytes: Uint8Array, dict: object) => PDFRef,
   { name, deflated, length, box, ascent, descent, capHeight, widths }: PaperFont,
   weight: keyof PaperFonts,
 ): PDFRef {
   const file = streamOf(deflated, { Length1: length });
-  const descriptor = context.register(
-    context.obj({
-      ...{ Type: "FontDescriptor", FontName: name, Flags: NONSYMBOLIC, FontBBox: [...box] },
-      ...{ ItalicAngle: 0, Ascent: ascent, Descent: descent, CapHeight: capHeight },
-      ...{ StemV: STEM[weight], FontFile2: file },
-    }),
-  );
+  const descriptor = refOf({
+    ...{ Type: "FontDescriptor", FontName: name, Flags: NONSYMBOLIC, FontBBox: box },
+    ...{ ItalicAngle: 0, Ascent: ascent, Descent: descent, CapHeight: capHeight },
+    ...{ StemV: STEM[weight], FontFile2: file },
+  });
   const extras = Object.values(EXTRA_LETTERS).flatMap(({ code, name: letter }) => [code, letter]);
-  return context.register(
-    context.obj({
-      ...{ Type: "Font", Subtype: "TrueType", BaseFont: name, FontDescriptor: descriptor },
-      ...{ FirstChar: FIRST_CODE, LastChar: LAST_CODE, Widths: [...widths] },
-      Encoding: { Type: "Encoding", BaseEncoding: "WinAnsiEncoding", Differences: extras },
-    }),
-  );
+  return refOf({
+    ...{ Type: "Font", Subtype: "TrueType", BaseFont: name, FontDescriptor: descriptor },
+    ...{ FirstChar: FIRST_CODE, LastChar: LAST_CODE, Widths: widths },
+    Encoding: { Type: "Encoding", BaseEncoding: "WinAnsiEncoding", Differences: extras },
+  });
 }

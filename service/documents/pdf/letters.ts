@@ -7,6 +7,8 @@ import { LABEL_FACE } from "#data/library/label-font.ts";
 /** Stands for a character that has no letter in the font; drawn as an empty box. */
 export const UNWRITTEN = "\ufffc";
 
+const PLAIN = /^[ -~]*$/;
+
 const { advances } = LABEL_FACE.regular;
 
 /** Nearest letters that decomposition does not give. */
@@ -17,6 +19,7 @@ const NEAREST: Readonly<Record<string, string>> = {
 
 /** Words as the font can write them; controls and marks of direction leave no trace on paper. */
 export function written(words: string): string {
+  if (PLAIN.test(words)) return words; // nearly all of them
   const composed = words.normalize("NFC").replaceAll(/[\s\p{Cc}]+/gu, spaceFor);
   if (isWritten(composed)) return composed;
   const clusters = new Intl.Segmenter("en", { granularity: "grapheme" }).segment(composed);

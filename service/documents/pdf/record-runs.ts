@@ -96,14 +96,15 @@ function lotLines({ code, used, supplier, bestBefore }: RunModel["lines"][number
 
 function yields(flow: Flow, run: RunModel): void {
   const columns = columnsOf(flow.width, [
-    { head: "Yield", width: 0 },
+    { head: "What", width: 0 },
     { head: "Theoretical", width: 40 * MM, isRight: true },
     ...(run.made ? [{ head: "Actual", width: 52 * MM, isRight: true }] : []),
   ]);
+  const lead = [text("Yield", flow.width, SUBHEADING)];
   const rows = run.yields.map(({ what, theory, actual }) =>
     row(columns, [of(what, BOLD), of(theory || NONE), of(actual || NONE)], { least: ROW }),
   );
-  flow.rows(headRow(columns), rows);
+  flow.rows(headRow(columns), rows, lead);
 }
 
 function checks(flow: Flow, run: RunModel): void {
@@ -113,8 +114,9 @@ function checks(flow: Flow, run: RunModel): void {
     { head: "Found", width: 40 * MM },
     { head: "Within", width: 24 * MM },
   ]);
+  const lead = [text("Checks and their limits", flow.width, SUBHEADING)];
   const rows = run.checks.map(({ what, limit, found, verdict }) =>
     row(columns, [of(what, BOLD), of(limit), of(found), of(verdict || NONE, BOLD)], { least: ROW }),
   );
-  flow.rows(headRow(columns), rows);
+  flow.rows(headRow(columns), rows, lead);
 }

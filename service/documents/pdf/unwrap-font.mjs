@@ -2,6 +2,7 @@
  * A font as it comes in a package (WOFF 1.0, W3C 2012), unwrapped to the TrueType file that a PDF can carry. Done when
  * we build, so that nothing is unpacked while a request waits.
  */
+import { Buffer } from "node:buffer";
 import { inflateSync } from "node:zlib";
 
 /** What a PDF needs of a TrueType font (ISO 32000-1, 9.9); kerning and ligatures are not used. */

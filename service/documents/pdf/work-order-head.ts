@@ -2,7 +2,7 @@
  * The head of a sheet: what is made, for which batch and day, and the codes that lead a phone and a scanner to it.
  */
 import type { DrawnCode } from "../codes.ts";
-import type { SheetModel } from "../batch-sheets.ts";
+import type { SheetModel, SheetsModel } from "../batch-sheets.ts";
 import { helpers } from "../helpers.ts";
 import {
   BODY,
@@ -15,7 +15,8 @@ import {
   stack,
   text,
 } from "./blocks.ts";
-import { MM } from "./canvas.ts";
+import { Canvas, MM } from "./canvas.ts";
+import type { Drawings } from "./file.ts";
 
 const TITLE: TextType = { size: 16, line: 1.15, isBold: true };
 /** As on the printed page; the paper round them is their quiet zone. */
@@ -34,7 +35,7 @@ export function masthead(sheet: SheetModel, locale: string, width: number): Bloc
     text(kind, left, { size: 9, line: 1.4 }),
     text(sheet.productName, left, TITLE),
     text(sheet.baseName, left, BODY),
-    ...(codes ? [space(1.4 * MM), drawn(codes.bars, BARS_MODULE)] : []),
+    ...(codes ? [space(1.4 * MM), drawn(CODE_NAMES.bars, codes.bars.height * BARS_MODULE)] : []),
   ]);
   const facts = stack([
     fact("Batch", sheet.batchNumber, right, TITLE),
@@ -45,9 +46,7 @@ export function masthead(sheet: SheetModel, locale: string, width: number): Bloc
     beside([
       { x: 0, block: names },
       { x: left + GAP, block: facts },
-      ...(codes
-        ? [{ x: width - SQUARE, block: drawn(codes.square, SQUARE / codes.square.width) }]
-        : []),
+      ...(codes ? [{ x: width - SQUARE, block: drawn(CODE_NAMES.square, SQUARE) }] : []),
     ]),
     space(2 * MM),
     rule(width, 1.6),
@@ -66,9 +65,27 @@ export function fact(what: string, value: string, width: number, type: TextType)
   ]);
 }
 
-function drawn({ path, height }: DrawnCode, module: number): Block {
+/** Names of the codes among the drawings of a paper. */
+export const CODE_NAMES = { bars: "Bars", square: "Square" } as const;
+
+/** The codes of a batch, drawn once for all its sheets. */
+export function codeDrawings({ codes }: SheetsModel): Drawings {
+  if (!codes) return new Map();
+  return new Map([
+    [CODE_NAMES.bars, codeDrawing(codes.bars, BARS_MODULE)],
+    [CODE_NAMES.square, codeDrawing(codes.square, SQUARE / codes.square.width)],
+  ]);
+}
+
+function codeDrawing({ path, width, height }: DrawnCode, module: number): Canvas {
+  const canvas = new Canvas(width * module, height * module);
+  canvas.outline(path, 0, 0, module);
+  return canvas;
+}
+
+function drawn(name: string, height: number): Block {
   return {
-    height: height * module,
-    draw: (canvas, x, y) => canvas.outline(path, x, y, module),
+    height,
+    draw: (canvas, x, y) => canvas.drawing(name, [1, 0, 0, 1, x, canvas.height - y - height]),
   };
 }

@@ -20,22 +20,27 @@ import {
   tick,
 } from "./blocks.ts";
 import { type Canvas, MM } from "./canvas.ts";
+import type { Drawings } from "./file.ts";
 import { Flow } from "./flow.ts";
 import { endOfSheet } from "./work-order-end.ts";
 import { fetchList, loadTables, weighList } from "./work-order-lists.ts";
-import { masthead } from "./work-order-head.ts";
+import { codeDrawings, masthead } from "./work-order-head.ts";
 
 const ELSEWHERE = "The page of the batch has them.";
 
-/** The sheets of a batch as pages. */
-export function drawWorkOrder(model: SheetsModel, paper: PaperId): Canvas[] {
+/** The sheets of a batch as pages, with what they set in. */
+export function drawWorkOrder(
+  model: SheetsModel,
+  paper: PaperId,
+): { readonly pages: Canvas[]; readonly drawings: Drawings } {
   const flow = new Flow(paper);
   if (model.together) fetchList(flow, model, model.together);
   for (const [at, sheet] of model.sheets.entries()) {
     if (at > 0 || model.together) flow.newPage();
     drawSheet(flow, sheet, model);
   }
-  return flow.done(`Batch ${model.batchNumber}. ${model.defer}`, ELSEWHERE);
+  const pages = flow.done(`Batch ${model.batchNumber}. ${model.defer}`, ELSEWHERE);
+  return { pages, drawings: codeDrawings(model) };
 }
 
 function drawSheet(flow: Flow, sheet: SheetModel, { batchNumber, page }: SheetsModel): void {

@@ -17,17 +17,19 @@ import { textOf } from "../../typed/text.ts";
 import { makerPage } from "./page.ts";
 import { type Signed, type SignedContext, ownersOnly } from "./visit.ts";
 
+/** The record, begun from what is stored when the batch is older than it. */
+export async function lookAtRecord(shop: Shop, c: SignedContext, number: string) {
+  const batch = await batchOf(shop, c.get("shopId"), number);
+  const visit = c.get("visit");
+  await beginRecord(shop, batch, visit.name);
+  const record = await readRecord(shop, batch);
+  const mismatches = await mismatchesOf(batch, record.entries);
+  const { today } = openBench(shop, c.get("owner"));
+  return { batch, record, mismatches, today, isOwner: visit.role === "owner" };
+}
+
 export function batchRecordRoutes(shop: Shop) {
-  /** The record, begun from what is stored when the batch is older than it. */
-  async function look(c: SignedContext) {
-    const batch = await batchOf(shop, c.get("shopId"), c.req.param("number")!);
-    const visit = c.get("visit");
-    await beginRecord(shop, batch, visit.name);
-    const record = await readRecord(shop, batch);
-    const mismatches = await mismatchesOf(batch, record.entries);
-    const { today } = openBench(shop, c.get("owner"));
-    return { batch, record, mismatches, today, isOwner: visit.role === "owner" };
-  }
+  const look = (c: SignedContext) => lookAtRecord(shop, c, c.req.param("number")!);
 
   async function show(c: SignedContext, shown: RecordShown): Promise<string> {
     const model = batchRecordPage(c.get("owner"), shown);

@@ -5,7 +5,6 @@ import { textOf, textsOf } from "../../typed/text.ts";
 import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
 import { issueBatch } from "../../actions/issue-batch.ts";
-import { allotLots } from "../../batches/allot.ts";
 import { openBench } from "../../batches/bench-day.ts";
 import { addNote, batchOf } from "../../batches/close.ts";
 import { readClosing } from "../../batches/closing-shape.ts";
@@ -13,10 +12,10 @@ import { needsOf, planOrders } from "../../batches/plan.ts";
 import { decisionOn } from "../../batches/record.ts";
 import { setBatchAside, takeBatchUp } from "../../batches/set-aside.ts";
 import { judgeRuns } from "../../batches/correction.ts";
-import { editionOf, readSheets } from "../../batches/sheets.ts";
+import { readSheets } from "../../batches/sheets.ts";
 import { renderBatchSheets } from "../../documents/batch-sheets.ts";
 import { correctionNotes } from "../../pages/maker-batch-correction-note.ts";
-import { batchPage, isContested } from "../../pages/maker-batch.ts";
+import { batchPage } from "../../pages/maker-batch.ts";
 import { batchPlanPage, batchesPage } from "../../pages/maker-batches.ts";
 import type { Shop } from "../../ports.ts";
 import { closingRoutes } from "./batch-closing.ts";
@@ -25,13 +24,12 @@ import { correctionRoutes } from "./batch-correction.ts";
 import { labelRoutes } from "./labels.ts";
 import { netContentRoutes } from "./net-content.ts";
 import { makerPage } from "./page.ts";
+import { paperRoutes, sheetsOf } from "./papers.ts";
 import type { Signed, SignedContext } from "./visit.ts";
 
 const PAGE = 50;
 
 export function batchRoutes(shop: Shop) {
-  const practice = shop.till.kind === "practice";
-
   async function list(c: SignedContext) {
     const shopId = c.get("shopId");
     const [, issuedAt, number] = /^(\d{1,12})\.(.{1,40})$/.exec(c.req.query("before") ?? "") ?? [];
@@ -41,33 +39,6 @@ export function batchRoutes(shop: Shop) {
     const before = last ? `${last.issuedAt}.${last.number}` : "";
     const model = batchesPage(c.get("owner"), rows.slice(0, PAGE), before);
     return c.html(await makerPage(shop, c, "batches", "maker-batches", model));
-  }
-
-  /** The sheets of a batch; while it is open, with the lots suggested for it now. */
-  async function print(c: SignedContext, number: string) {
-    const batch = await batchOf(shop, c.get("shopId"), number);
-    const sheets = readSheets(batch.workOrder);
-    const { runs } = sheets;
-    const bench = openBench(shop, c.get("owner"));
-    const [members, needs] = await Promise.all([
-      shop.orders.ofBatch(batch.id),
-      batch.state === "open" ? needsOf(shop, bench, runs) : [],
-    ]);
-    const verdicts = await judgeRuns(shop, bench, { batch, runs, members, needs });
-    const page = {
-      lotNotes: correctionNotes(bench.owner, number, sheets, verdicts),
-      edition: editionOf(sheets),
-      contested: members
-        .filter(isContested)
-        .map(({ reference }) => reference)
-        .join(", "),
-      stylesheets: ["/assets/print.css"],
-      locale: bench.owner.locale,
-      practice: practice && batch.kind === "orders",
-      batchUrl: new URL(`/maker/batches/${number}`, shop.url).href,
-      back: { href: `/maker/batches/${number}`, words: `Back to batch ${number}` },
-    };
-    return c.html(renderBatchSheets(runs, page, needs.length > 0 ? allotLots(runs, needs) : []));
   }
 
   async function show(c: SignedContext, number: string) {
@@ -113,8 +84,12 @@ export function batchRoutes(shop: Shop) {
     .route("/", netContentRoutes(shop))
     .route("/", correctionRoutes(shop))
     .route("/", labelRoutes(shop))
+    .route("/", paperRoutes(shop))
     .get("/:number", (c) => show(c, c.req.param("number")))
-    .get("/:number/sheets", (c) => print(c, c.req.param("number")))
+    .get("/:number/sheets", async (c) => {
+      const { runs, page, lots } = await sheetsOf(shop, c, c.req.param("number"));
+      return c.html(renderBatchSheets(runs, page, lots));
+    })
     .post("/:number/set-aside", async (c) => {
       const number = c.req.param("number");
       await setBatchAside(shop, c.get("shopId"), number, c.get("visit"));

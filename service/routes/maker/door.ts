@@ -18,7 +18,9 @@ export function doorRoutes(shop: Shop) {
   const secure = shop.url.startsWith("https:");
   const cookie = cookieName(shop);
 
-  const begin = (c: Context, session: string) =>
+  /** Begin a visit. @param by what opened the door, for the log: who it was is not told there */
+  const begin = (c: Context, session: string, by: "passkey" | "code" | "link") => {
+    shop.log({ request: c.get("requestId"), note: "signed in", by });
     setCookie(c, cookie, session, {
       path: "/",
       httpOnly: true,
@@ -26,6 +28,7 @@ export function doorRoutes(shop: Shop) {
       secure,
       maxAge: SESSION_LIFE_S,
     });
+  };
 
   const door = (c: Context, status: 200 | 403, to: string, fault = "") => {
     const why = whyNoPasskeys(shop.url) ?? "";
@@ -54,15 +57,18 @@ export function doorRoutes(shop: Shop) {
     .post("/enter/options", async (c) => c.json(await askToEnter(shop)))
     .post("/enter/passkey", async (c) => {
       const { to, response } = await readJson(c, AssertionShape);
-      begin(c, await enterByPasskey(shop, response));
+      begin(c, await enterByPasskey(shop, response), "passkey");
       return c.json({ to: placeInside(shop, to) });
     })
     .post("/enter/code", async (c) => {
       const form = await readForm(c);
       const to = placeInside(shop, textOf(form, "to"));
       const session = await enterByCode(shop, textOf(form, "code"));
-      if (!session) return door(c, 403, to, NO_SUCH_CODE);
-      begin(c, session);
+      if (!session) {
+        shop.log({ request: c.get("requestId"), note: "not signed in", by: "code" });
+        return door(c, 403, to, NO_SUCH_CODE);
+      }
+      begin(c, session, "code");
       return c.redirect(`${YOUR_PAGE}?code=used`, 303);
     })
     .get("/enter/:token", async (c) => {
@@ -79,7 +85,7 @@ export function doorRoutes(shop: Shop) {
     .post("/enter/:token", async (c) => {
       const name = textOf(await readForm(c), "name");
       const session = await enter(shop, c.req.param("token"), name);
-      begin(c, session);
+      begin(c, session, "link");
       return c.redirect(await next(session, "/maker"), 303);
     })
     .post("/leave", async (c) => {

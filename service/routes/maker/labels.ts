@@ -30,38 +30,37 @@ import { textOf } from "../../typed/text.ts";
 import { makerPage } from "./page.ts";
 import type { Signed, SignedContext } from "./visit.ts";
 
+async function deskOf(shop: Shop, c: SignedContext, number: string) {
+  const bench = openBench(shop, c.get("owner"));
+  const batch = await batchOf(shop, bench.shopId, number);
+  if (batch.state === "set-aside") {
+    throw new Refusal(
+      "make.label.refused",
+      `Batch ${number} is set aside, so it has no jars to label. Take it up first.`,
+    );
+  }
+  return await openLabelDesk(shop, bench, batch);
+}
+
+/** A print that stands, with its labels as they are now. */
+export async function printOf(shop: Shop, c: SignedContext, number: string, sequence: string) {
+  const desk = await deskOf(shop, c, number);
+  const prints = await labelPrints(shop, desk);
+  const print = prints.find((each) => String(each.sequence) === sequence);
+  if (!print) throw new Refusal("make.label.unknown", `Batch ${number} has no print ${sequence}.`);
+  if (print.voidBecause.length > 0) {
+    const because = print.voidBecause.join(" ");
+    throw new Refusal(
+      "make.label.void",
+      `Print ${sequence} is void. ${because} The batch keeps its number; print its labels anew.`,
+    );
+  }
+  return { desk, print, choice: choiceOf(desk, print.market, print.size) };
+}
+
 export function labelRoutes(shop: Shop) {
-  async function deskOf(c: SignedContext, number: string) {
-    const bench = openBench(shop, c.get("owner"));
-    const batch = await batchOf(shop, bench.shopId, number);
-    if (batch.state === "set-aside") {
-      throw new Refusal(
-        "make.label.refused",
-        `Batch ${number} is set aside, so it has no jars to label. Take it up first.`,
-      );
-    }
-    return await openLabelDesk(shop, bench, batch);
-  }
-
-  /** A print that stands, with its labels as they are now. */
-  async function printOf(c: SignedContext, number: string, sequence: string) {
-    const desk = await deskOf(c, number);
-    const prints = await labelPrints(shop, desk);
-    const print = prints.find((each) => String(each.sequence) === sequence);
-    if (!print)
-      throw new Refusal("make.label.unknown", `Batch ${number} has no print ${sequence}.`);
-    if (print.voidBecause.length > 0) {
-      const because = print.voidBecause.join(" ");
-      throw new Refusal(
-        "make.label.void",
-        `Print ${sequence} is void. ${because} The batch keeps its number; print its labels anew.`,
-      );
-    }
-    return { desk, print, choice: choiceOf(desk, print.market, print.size) };
-  }
-
   async function show(c: SignedContext, number: string) {
-    const desk = await deskOf(c, number);
+    const desk = await deskOf(shop, c, number);
     const choice = choiceOf(desk, c.req.query("market") ?? "", c.req.query("size") ?? "");
     const paper = paperOf(c.req.query("paper") ?? "");
     const prints = await labelPrints(shop, desk);
@@ -71,7 +70,7 @@ export function labelRoutes(shop: Shop) {
   }
 
   async function print(c: SignedContext, number: string) {
-    const desk = await deskOf(c, number);
+    const desk = await deskOf(shop, c, number);
     const form = await readForm(c);
     const choice = choiceOf(desk, textOf(form, "market"), textOf(form, "size"));
     const paper = paperOf(textOf(form, "paper"));
@@ -111,14 +110,14 @@ export function labelRoutes(shop: Shop) {
     })
     .get("/:number/labels/printed/:sequence", async (c) => {
       const { number, sequence } = c.req.param();
-      const { desk, print, choice } = await printOf(c, number, sequence);
-      const foot = footOf(print, number, momentIn(c.get("owner"))(print.at));
+      const { desk, print, choice } = await printOf(shop, c, number, sequence);
+      const foot = footOfPrint(c, print, number);
       const backHref = `/maker/batches/${number}/labels`;
       return c.html(renderLabels(desk, choice, print, { foot, backHref }));
     })
     .get("/:number/labels/printed/:sequence/:picture{[0-9]{1,3}\\.svg}", async (c) => {
       const { number, sequence, picture } = c.req.param();
-      const { desk, print, choice } = await printOf(c, number, sequence);
+      const { desk, print, choice } = await printOf(shop, c, number, sequence);
       const found = labelsOfPrint(desk, choice, print)[Number.parseInt(picture, 10)];
       if (!found) throw new Refusal("make.label.unknown", "There is no such label in this print.");
       const title = `Label of batch ${number}, ${found.label.kind.jarName}`;
@@ -145,6 +144,12 @@ function countOf(typed: string): number {
   );
 }
 
-function footOf({ sequence, by }: LabelPrint, number: string, when: string): string {
+/** What stands at the foot of a sheet of labels. */
+export function footOfPrint(
+  c: SignedContext,
+  { sequence, at, by }: LabelPrint,
+  number: string,
+): string {
+  const when = momentIn(c.get("owner"))(at);
   return `Batch ${number}, print ${sequence}, ${when}, ${by}. An aid: local codes and your safety assessment come first.`;
 }

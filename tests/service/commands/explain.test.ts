@@ -1,11 +1,9 @@
 /**
- * `softset explain`, run as a maker or a script runs it.
+ * `softset explain` by the function behind the command.
  */
-import { spawnSync } from "node:child_process";
-import { fileURLToPath } from "node:url";
+import { runCommand } from "#service/commands/run.ts";
 import { describe, expect, it } from "vitest";
-
-const SOFTSET = fileURLToPath(new URL("../../../.build/softset.js", import.meta.url));
+import { runOn } from "../../helpers/command.ts";
 
 interface Answer {
   readonly solids: readonly {
@@ -20,10 +18,9 @@ interface Answer {
   readonly findings: readonly { readonly code: string; readonly sentence: string }[];
 }
 
-function explain(blend: unknown) {
-  const input = JSON.stringify(blend);
-  const ran = spawnSync(process.execPath, [SOFTSET, "explain", "-"], { input, encoding: "utf8" });
-  return { status: ran.status, stderr: ran.stderr, answer: () => JSON.parse(ran.stdout) as Answer };
+async function explain(blend: unknown) {
+  const { status, stdout, stderr } = await runOn("explain", blend);
+  return { status, stderr, answer: () => JSON.parse(stdout) as Answer };
 }
 
 const HARD = {
@@ -36,8 +33,8 @@ const HARD = {
 };
 
 describe("softset explain", () => {
-  it("says which ingredients and kinds of fat make the solids, in both states, coolest first", () => {
-    const { status, answer } = explain(HARD);
+  it("says which ingredients and kinds of fat make the solids, in both states, coolest first", async () => {
+    const { status, answer } = await explain(HARD);
     expect(status).toBe(0);
     const { solids, groups } = answer();
     expect(solids.map(({ celsius, state }) => [celsius, state])).toEqual([
@@ -61,24 +58,26 @@ describe("softset explain", () => {
     }
   });
 
-  it("explains whatever the maker's rules say of the blend", () => {
+  it("explains whatever the maker's rules say of the blend", async () => {
     const rules = { firmness: ["soft"], poreRatingMost: 0 };
-    expect(explain({ ...HARD, rules }).answer()).toMatchObject({ findings: [] });
+    expect((await explain({ ...HARD, rules })).answer()).toMatchObject({ findings: [] });
   });
 
-  it("explains nothing and says why when a temperature lies outside what can be judged", () => {
-    const { status, answer } = explain({ ...HARD, celsius: [61] });
+  it("explains nothing and says why when a temperature lies outside what can be judged", async () => {
+    const { status, answer } = await explain({ ...HARD, celsius: [61] });
     expect(status).toBe(0);
     expect(answer().solids).toEqual([]);
     expect(answer().findings[0]!.code).toBe("judge.temperature.out-of-range");
     expect(answer().findings[0]!.sentence).toContain("61");
   });
 
-  it("exits 2 with a problem for input that is no blend, and names its own command", () => {
-    const { status, stderr } = explain({ parts: [{ ingredient: "shea-butter", percent: 99 }] });
+  it("exits 2 with a problem for input that is no blend, and names its own command", async () => {
+    const { status, stderr } = await explain({
+      parts: [{ ingredient: "shea-butter", percent: 99 }],
+    });
     expect(status).toBe(2);
     expect(stderr).toContain("compose.choice.refused");
-    const bare = spawnSync(process.execPath, [SOFTSET, "explain"], { encoding: "utf8" });
+    const bare = await runCommand(["explain"]);
     expect(bare.status).toBe(2);
     expect(bare.stderr).toContain("softset explain FILE");
   });

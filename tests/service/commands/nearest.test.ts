@@ -1,19 +1,11 @@
 /**
- * `softset nearest`, run as a maker or a script runs it.
+ * `softset nearest` by the function behind the command.
  */
-import { spawnSync } from "node:child_process";
-import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
+import { runOn } from "../../helpers/command.ts";
 
-const SOFTSET = fileURLToPath(new URL("../../../.build/softset.js", import.meta.url));
-
-function nearest(input: unknown) {
-  const text = typeof input === "string" ? input : JSON.stringify(input);
-  const args = [SOFTSET, "nearest", "-"];
-  const { status, stdout, stderr } = spawnSync(process.execPath, args, {
-    input: text,
-    encoding: "utf8",
-  });
+async function nearest(input: unknown) {
+  const { status, stdout, stderr } = await runOn("nearest", input);
   return { status, answer: JSON.parse(stdout || "null"), problem: JSON.parse(stderr || "null") };
 }
 
@@ -28,25 +20,22 @@ const HARD = {
 };
 
 describe("softset nearest", () => {
-  it("answers the nearest parts, what changes, and a sentence", () => {
-    const { status, answer } = nearest(HARD);
+  it("answers the nearest parts, what changes, and a sentence", async () => {
+    const { status, answer } = await nearest(HARD);
     expect(status).toBe(0);
     expect(answer.kind).toBe("found");
     const parts = answer.parts as { ingredient: string; percent: number }[];
     expect(parts.reduce((sum, { percent }) => sum + Math.round(100 * percent), 0)).toBe(10_000);
     expect(parts[3]).toEqual({ ingredient: "tocopherol", percent: 0.5 });
     expect(answer.sentence).toMatch(/less cocoa butter, .* more jojoba oil$/);
-    const judged = spawnSync(process.execPath, [SOFTSET, "judge", "-"], {
-      input: JSON.stringify({ parts, rules: HARD.rules }),
-      encoding: "utf8",
-    });
+    const judged = await runOn("judge", { parts, rules: HARD.rules });
     expect(JSON.parse(judged.stdout).verdict).toBe("orderable");
   });
 
-  it("says what would have to give when nothing inside the bounds passes", () => {
+  it("says what would have to give when nothing inside the bounds passes", async () => {
     const [shea, cocoa, ...others] = HARD.parts;
     const parts = [shea, { ...cocoa, fixed: true }, ...others];
-    const { status, answer } = nearest({
+    const { status, answer } = await nearest({
       ...HARD,
       parts: [
         { ...parts[0], greatest: 30 },
@@ -61,9 +50,9 @@ describe("softset nearest", () => {
     for (const { sentence } of answer.conflicts) expect(sentence).toMatch(/\.$/);
   });
 
-  it("cannot search where a fat is unknown, and says so with exit code 0", () => {
+  it("cannot search where a fat is unknown, and says so with exit code 0", async () => {
     const parts = [{ name: "odd fat", percent: 100, least: 10 }];
-    const { status, answer } = nearest({ parts });
+    const { status, answer } = await nearest({ parts });
     expect(status).toBe(0);
     expect(answer).toMatchObject({ kind: "cannot-judge", parts: null });
     expect(answer.findings[0].code).toBe("judge.solid-fat.figure-missing");
@@ -75,17 +64,17 @@ describe("softset nearest", () => {
     ["a bound finer than a hundredth", { least: 1.005 }],
     ["fixed and a bound", { fixed: true, least: 10 }],
     ["a bound that is no number", { least: "ten" }],
-  ])("refuses %s", (_, bound) => {
+  ])("refuses %s", async (_, bound) => {
     const parts = [{ ingredient: "shea-butter", percent: 100, ...bound }];
-    const { status, problem } = nearest({ parts });
+    const { status, problem } = await nearest({ parts });
     expect(status).toBe(2);
     expect(problem.code).toBe("request.body.invalid");
     expect(problem.errors[0].pointer).toMatch(/^\/parts\/0/);
   });
 
-  it("refuses what judge refuses: no JSON, parts that do not sum to 100", () => {
-    expect(nearest("{").problem.code).toBe("request.body.malformed");
+  it("refuses what judge refuses: no JSON, parts that do not sum to 100", async () => {
+    expect((await nearest("{")).problem.code).toBe("request.body.malformed");
     const parts = [{ ingredient: "shea-butter", percent: 90 }];
-    expect(nearest({ parts }).problem.findings[0].code).toBe("compose.shares.not-whole");
+    expect((await nearest({ parts })).problem.findings[0].code).toBe("compose.shares.not-whole");
   });
 });

@@ -1,21 +1,11 @@
 /**
- * `softset room`, run as a maker or a script runs it.
+ * `softset room` by the function behind the command.
  */
 import { DEMO_COSTS, DEMO_PRODUCTS } from "#data/seeds/demo.ts";
-import { spawnSync } from "node:child_process";
-import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
+import { runOn } from "../../helpers/command.ts";
 
-const SOFTSET = fileURLToPath(new URL("../../../.build/softset.js", import.meta.url));
-
-function room(input: unknown) {
-  const text = typeof input === "string" ? input : JSON.stringify(input);
-  const { status, stdout, stderr } = spawnSync(process.execPath, [SOFTSET, "room", "-"], {
-    input: text,
-    encoding: "utf8",
-  });
-  return { status, stdout, stderr };
-}
+const room = (input: unknown) => runOn("room", input);
 
 const { product, pricePolicy } = DEMO_PRODUCTS[0]!;
 const ASKED = { product, pricePolicy, costs: DEMO_COSTS, draws: 300 };
@@ -32,13 +22,13 @@ interface Answer {
   readonly findings: readonly { readonly sentence: string }[];
 }
 
-const answerOf = (input: unknown) => JSON.parse(room(input).stdout) as Answer;
+const answerOf = async (input: unknown) => JSON.parse((await room(input)).stdout) as Answer;
 
 describe("softset room", () => {
-  it("answers every base with its share, interval, jars and priced ends, the same each time", () => {
-    const first = room(ASKED);
+  it("answers every base with its share, interval, jars and priced ends, the same each time", async () => {
+    const first = await room(ASKED);
     expect(first.status).toBe(0);
-    expect(room(ASKED).stdout).toBe(first.stdout);
+    expect((await room(ASKED)).stdout).toBe(first.stdout);
     const { bases, isOpen, findings } = JSON.parse(first.stdout) as Answer;
     expect(isOpen).toBe(true);
     expect(findings).toEqual([]);
@@ -51,14 +41,14 @@ describe("softset room", () => {
     }
   });
 
-  it("draws the picture that is asked for", () => {
+  it("draws the picture that is asked for", async () => {
     const picture = { base: "soft-shea", across: "shea-butter", up: "glide", cells: 6 };
-    expect(answerOf({ product, draws: 60, picture }).picture!.rows).toHaveLength(6);
+    expect((await answerOf({ product, draws: 60, picture })).picture!.rows).toHaveLength(6);
   });
 
-  it("says which costs are missing and surveys without those prices", () => {
+  it("says which costs are missing and surveys without those prices", async () => {
     const { "argan-oil": _gone, ...costs } = DEMO_COSTS;
-    const { findings, bases } = answerOf({ ...ASKED, costs });
+    const { findings, bases } = await answerOf({ ...ASKED, costs });
     expect(findings).toHaveLength(1);
     expect(findings[0]!.sentence).toContain("cost");
     expect(bases[0]!.ends.cheapest).toBeUndefined();
@@ -83,8 +73,8 @@ describe("softset room", () => {
       "request.body.invalid",
     ],
     ["a million draws", { ...ASKED, draws: 1_000_000 }, "request.body.invalid"],
-  ])("refuses %s", (_, input, code) => {
-    const { status, stdout, stderr } = room(input);
+  ])("refuses %s", async (_, input, code) => {
+    const { status, stdout, stderr } = await room(input);
     expect(status).toBe(2);
     expect(stdout).toBe("");
     expect((JSON.parse(stderr) as { code: string }).code).toBe(code);

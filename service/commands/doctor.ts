@@ -1,0 +1,46 @@
+/**
+ * `softset doctor [--json]`: what is wrong with a shop on a machine of its own, and how to mend it.
+ */
+import { systemClock } from "../numbers.ts";
+import { aboutDatabase } from "../operations/doctor/database.ts";
+import type { Word } from "../operations/doctor/finding.ts";
+import { aboutKeys, aboutNode, aboutSettings } from "../operations/doctor/settings.ts";
+import { readDatabaseCommand } from "./database-option.ts";
+import type { Told } from "./run.ts";
+
+const USAGE = "softset doctor [--json] [--database FILE]";
+
+/** Shape before colour: the marks are read without any. */
+const MARKS = { mend: "!!", look: " ?", well: "ok" } as const;
+
+/**
+ * Look through everything; nothing is changed, and the service may be running.
+ * @returns a line for each thing, worst first, or JSON; status 1 when there is something to mend
+ */
+export async function doctorCommand(rest: readonly string[]): Promise<Told> {
+  const options = { json: { type: "boolean" } } as const;
+  const { database, values } = readDatabaseCommand(rest, USAGE, 0, options);
+  const { words, settings } = aboutSettings(process.env);
+  const all = [
+    aboutNode(process.version),
+    ...words,
+    ...(await aboutKeys(settings?.keys, database)),
+    ...(await aboutDatabase(database, systemClock.seconds())),
+  ];
+  const toMend = all.filter(({ state }) => state === "mend").length;
+  const status = toMend > 0 ? 1 : 0;
+  const stdout = values["json"]
+    ? `${JSON.stringify({ well: status === 0, words: all }, null, 2)}\n`
+    : sheetOf(all, toMend);
+  return { status, stdout };
+}
+
+function sheetOf(words: readonly Word[], toMend: number): string {
+  const lines = (["mend", "look", "well"] as const).flatMap((state) =>
+    words
+      .filter((word) => word.state === state)
+      .map(({ about, sentence }) => `${MARKS[state]}  ${about.padEnd(18)} ${sentence}\n`),
+  );
+  const end = toMend === 0 ? "The shop can do its work." : `To mend: ${toMend}, marked !!.`;
+  return `${lines.join("")}\n${end}\n`;
+}

@@ -1,0 +1,19 @@
+/**
+ * `softset start`: the shop of this folder, from the package as it was installed. A process of its own, so that judging
+ * a blend never loads a shop.
+ */
+import { spawn } from "node:child_process";
+import { fileURLToPath } from "node:url";
+
+/** Run the built service beside this command, with this folder's `.data`. @returns its exit code, once it has ended */
+export async function startShopHere(): Promise<number> {
+  const service = fileURLToPath(new URL("service.js", import.meta.url));
+  const child = spawn(process.execPath, [service], { stdio: "inherit" });
+  for (const signal of ["SIGINT", "SIGTERM"] as const) {
+    process.on(signal, () => void child.kill(signal));
+  }
+  return await new Promise((resolve, reject) => {
+    child.once("error", reject);
+    child.once("exit", (code, signal) => resolve(code ?? (signal ? 0 : 1)));
+  });
+}

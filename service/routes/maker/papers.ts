@@ -1,0 +1,106 @@
+/**
+ * What is printed of a batch, as files: work order, labels and record as PDF, from the same models as their pages.
+ */
+import { Hono } from "hono";
+import type { PaperId } from "#core/make/label-sheet.ts";
+import { allotLots } from "../../batches/allot.ts";
+import { openBench } from "../../batches/bench-day.ts";
+import { batchOf } from "../../batches/close.ts";
+import { judgeRuns } from "../../batches/correction.ts";
+import type { PaperKind } from "../../batches/label-prints.ts";
+import { needsOf } from "../../batches/plan.ts";
+import { editionOf, readSheets } from "../../batches/sheets.ts";
+import { type DocumentPage, sheetsModel } from "../../documents/batch-sheets.ts";
+import { labelsOfPrint } from "../../documents/label-document.ts";
+import type { Canvas } from "../../documents/pdf/canvas.ts";
+import { type Drawings, writePdf } from "../../documents/pdf/file.ts";
+import { drawLabels } from "../../documents/pdf/labels.ts";
+import { drawRecord } from "../../documents/pdf/record.ts";
+import { drawWorkOrder } from "../../documents/pdf/work-order.ts";
+import { correctionNotes } from "../../pages/maker-batch-correction-note.ts";
+import { batchRecordPage } from "../../pages/maker-batch-record.ts";
+import { isContested } from "../../pages/maker-batch.ts";
+import type { Shop } from "../../ports.ts";
+import { lookAtRecord } from "./batch-record.ts";
+import { footOfPrint, printOf } from "./labels.ts";
+import type { Signed, SignedContext } from "./visit.ts";
+
+/** What the sheets of a batch are written from; while it is open, with the lots suggested for it now. */
+export async function sheetsOf(shop: Shop, c: SignedContext, number: string) {
+  const batch = await batchOf(shop, c.get("shopId"), number);
+  const sheets = readSheets(batch.workOrder);
+  const { runs } = sheets;
+  const bench = openBench(shop, c.get("owner"));
+  const [members, needs] = await Promise.all([
+    shop.orders.ofBatch(batch.id),
+    batch.state === "open" ? needsOf(shop, bench, runs) : [],
+  ]);
+  const verdicts = await judgeRuns(shop, bench, { batch, runs, members, needs });
+  const page: DocumentPage = {
+    lotNotes: correctionNotes(bench.owner, number, sheets, verdicts),
+    edition: editionOf(sheets),
+    contested: members
+      .filter(isContested)
+      .map(({ reference }) => reference)
+      .join(", "),
+    stylesheets: ["/assets/print.css"],
+    locale: bench.owner.locale,
+    practice: shop.till.kind === "practice" && batch.kind === "orders",
+    batchUrl: new URL(`/maker/batches/${number}`, shop.url).href,
+    back: { href: `/maker/batches/${number}`, words: `Back to batch ${number}` },
+    pdfs: pdfsOf(`/maker/batches/${number}/sheets`),
+  };
+  return { runs, page, lots: needs.length > 0 ? allotLots(runs, needs) : [] };
+}
+
+/** Links to a paper in both sizes. @param href its page */
+function pdfsOf(href: string) {
+  return Object.entries(PAPER_NAMES).map(([id, words]) => ({ href: `${href}-${id}.pdf`, words }));
+}
+
+const PAPER_NAMES: Readonly<Record<PaperId, string>> = { a4: "A4", letter: "Letter" };
+
+export function paperRoutes(shop: Shop) {
+  async function send(
+    c: SignedContext,
+    pages: readonly Canvas[],
+    [title, name]: readonly [title: string, name: string],
+    drawings?: Drawings,
+  ) {
+    const about = { title, author: c.get("owner").name, at: shop.clock.seconds() };
+    return c.body(await writePdf(shop, pages, about, drawings), 200, {
+      "content-type": "application/pdf",
+      "content-disposition": `attachment; filename="${name.replaceAll(/[^\w.-]/g, "_")}.pdf"`,
+    });
+  }
+
+  return new Hono<Signed>()
+    .get("/:number/:file{sheets-(a4|letter)\\.pdf}", async (c) => {
+      const number = c.req.param("number");
+      const paper = paperOf(c.req.param("file"));
+      const { runs, page, lots } = await sheetsOf(shop, c, number);
+      const { pages, drawings } = drawWorkOrder(sheetsModel(runs, page, lots), paper);
+      const names = [`Work order ${number}`, `work-order-${number}-${paper}`] as const;
+      return await send(c, pages, names, drawings);
+    })
+    .get("/:number/:file{record-(a4|letter)\\.pdf}", async (c) => {
+      const number = c.req.param("number");
+      const paper = paperOf(c.req.param("file"));
+      const model = batchRecordPage(c.get("owner"), await lookAtRecord(shop, c, number));
+      const name = `batch-record-${number}-${paper}`;
+      return await send(c, drawRecord(model, paper), [model.title, name]);
+    })
+    .get("/:number/labels/printed/:sequence/labels.pdf", async (c) => {
+      const { number, sequence } = c.req.param();
+      const { desk, print, choice } = await printOf(shop, c, number, sequence);
+      const labels = labelsOfPrint(desk, choice, print);
+      const foot = footOfPrint(c, print, number);
+      const { pages, drawings } = drawLabels(labels, print.paper as PaperKind, foot);
+      const names = [`Labels of batch ${number}`, `labels-${number}-${sequence}`] as const;
+      return await send(c, pages, names, drawings);
+    });
+}
+
+function paperOf(file: string): PaperId {
+  return file.endsWith("-letter.pdf") ? "letter" : "a4";
+}
