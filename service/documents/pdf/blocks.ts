@@ -38,10 +38,25 @@ export function text(words: string, width: number, type: TextType): Block {
   return linesOf(broken(written(words), width, type), width, type);
 }
 
+/** Lines by type, width and words: the sheets of a batch say nearly all of it again. */
+const known = new Map<string, readonly string[]>();
+/** More than a batch of many sheets says; own choice. */
+const KNOWN_MOST = 3000;
+
 /** Lines of words that were made writable, in a width [pt]. */
-export function broken(words: string, width: number, { size, isBold = false }: TextType): string[] {
+export function broken(
+  words: string,
+  width: number,
+  { size, isBold = false }: TextType,
+): readonly string[] {
+  const key = `${size} ${isBold} ${width} ${words}`;
+  const before = known.get(key);
+  if (before) return before;
   const face = isBold ? LABEL_FACE.bold : LABEL_FACE.regular;
-  return breakLines(words, { sizeMm: size, widthMm: width }, face);
+  const lines = breakLines(words, { sizeMm: size, widthMm: width }, face);
+  if (known.size >= KNOWN_MOST) known.clear();
+  known.set(key, lines);
+  return lines;
 }
 
 /** Lines as they are broken already, one under the other. */

@@ -79,8 +79,8 @@ export class Flow {
     const top = this.#size.height - MARGIN.foot + 2.5 * MM;
     for (const [at, page] of this.#pages.entries()) {
       const foot = written(running);
-      const lines = broken(foot, this.width * FOOT_SHARE, FOOT);
-      if (page.unwritten > 0) lines.push(written(missingWords(page.unwritten, elsewhere)));
+      const missing = page.unwritten > 0 ? [written(missingWords(page.unwritten, elsewhere))] : [];
+      const lines = [...broken(foot, this.width * FOOT_SHARE, FOOT), ...missing];
       linesOf(lines, this.width * FOOT_SHARE, FOOT).draw(page, MARGIN.side, top);
       const count = `Page ${at + 1} of ${this.#pages.length}`;
       const right = MARGIN.side + this.width - widthOf(count, FOOT);

@@ -32,7 +32,7 @@ const FIRST_CODE = 32;
 const LAST_CODE = 255;
 /** ISO 32000-1, table 123: the letters are those of a Latin text. */
 const NONSYMBOLIC = 32;
-/** Width of a stem is not in the file; a viewer uses it only when it has no font [thousandths of the em]; own choice. */
+/** Width of a stem is not in the file; a viewer needs it only without the font [thousandths of the em]; own choice. */
 const STEM = { regular: 80, bold: 120 } as const;
 
 let known: Promise<PaperFonts> | undefined;

@@ -14,6 +14,8 @@ const BOLD: TextType = { ...CELL, isBold: true };
 const FINE: TextType = { size: 7.25, line: 1.2 };
 const SUBHEADING: TextType = { ...BODY, isBold: true };
 const ROW = 5.4 * MM;
+/** Lots in one row, so that it fits a page whatever their names. */
+const LOTS_MOST = 8;
 /** Stands where there is nothing to write. */
 const NONE = "–";
 
@@ -53,10 +55,15 @@ function weights(flow: Flow, run: RunModel, lead: Parameters<Flow["rows"]>[2]): 
     ...when(made, figures("Off by")),
     ...when(made, { head: "Supplier’s lots", width: 40 * MM }),
   ]);
-  const rows = run.lines.map((line) =>
-    row(
-      columns,
-      [
+  const rows = run.lines.flatMap((line) =>
+    inPieces(line.lots).map((lots, at) => {
+      if (at > 0) {
+        const before = columns
+          .slice(0, -1)
+          .map((_, place) => (place === 0 ? of(`${line.name}, more lots`, FINE) : []));
+        return row(columns, [...before, lots.flatMap(lotLines)], { least: ROW });
+      }
+      const cells = [
         [...of(line.name, BOLD), ...of(line.inci, FINE)],
         of(line.ordered),
         ...when(isCorrected, of(line.planned)),
@@ -64,10 +71,10 @@ function weights(flow: Flow, run: RunModel, lead: Parameters<Flow["rows"]>[2]): 
         of(line.target),
         ...when(made, of(line.actual)),
         ...when(made, of(line.difference)),
-        ...when(made, line.lots.flatMap(lotLines)),
-      ],
-      { least: ROW },
-    ),
+        ...when(made, lots.flatMap(lotLines)),
+      ];
+      return row(columns, cells, { least: ROW });
+    }),
   );
   const sum = row(
     columns,
@@ -84,6 +91,14 @@ function weights(flow: Flow, run: RunModel, lead: Parameters<Flow["rows"]>[2]): 
   );
   const last = rows.pop();
   flow.rows(headRow(columns), [...rows, stack([...(last ? [last] : []), sum])], lead);
+}
+
+/** Lots as many as a row has room for; one empty piece when there are none. */
+function inPieces<T>(lots: readonly T[]): (readonly T[])[] {
+  const pieces = Array.from({ length: Math.ceil(lots.length / LOTS_MOST) }, (_, at) =>
+    lots.slice(at * LOTS_MOST, (at + 1) * LOTS_MOST),
+  );
+  return pieces.length > 0 ? pieces : [[]];
 }
 
 function lotLines({ code, used, supplier, bestBefore }: RunModel["lines"][number]["lots"][number]) {

@@ -124,7 +124,7 @@ function cellBlock({ width, isRight = false }: Column, cell: Cell): Block {
   );
   const fit = lines.length > LINES_MOST ? lines.slice(0, LINES_MOST - 1) : lines;
   const more = lines.length - fit.length;
-  const last = lines[0] && { words: `+ ${more} lines on the page`, type: lines[0].type };
+  const last = lines[0] && { words: `… ${more} more lines: see the page`, type: lines[0].type };
   const shown = more > 0 && last ? [...fit, last] : fit;
   const blocks = shown.map(({ words, type }) => linesOf([words], inner, { ...type, isRight }));
   return {

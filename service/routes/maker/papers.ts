@@ -58,7 +58,7 @@ function pdfsOf(href: string) {
   return Object.entries(PAPER_NAMES).map(([id, words]) => ({ href: `${href}-${id}.pdf`, words }));
 }
 
-const PAPER_NAMES: Readonly<Record<PaperId, string>> = { a4: "A4", letter: "Letter" };
+const PAPER_NAMES: Readonly<Record<PaperId, string>> = { a4: "PDF, A4", letter: "PDF, Letter" };
 
 export function paperRoutes(shop: Shop) {
   async function send(

@@ -21,7 +21,14 @@ export function anIngredient(change: Partial<IngredientRow> = {}): IngredientRow
   return {
     ...{ shopId: SHOP, id: fresh("oil"), libraryId: "olive-oil", name: "", supplier: "S" },
     ...{ packText: "1 kg", packMinor: 900, packMg: 1_000_000, refined: "not-told", scent: "" },
-    ...{ doseMostShare: null, lowBelowMg: null, note: "", archivedAt: null, ranOutAt: null, revision: 1 },
+    ...{
+      doseMostShare: null,
+      lowBelowMg: null,
+      note: "",
+      archivedAt: null,
+      ranOutAt: null,
+      revision: 1,
+    },
     ...change,
   };
 }

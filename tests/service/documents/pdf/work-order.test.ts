@@ -208,6 +208,17 @@ describe("a sheet", () => {
     expect(misplaced(pages[0]!)).toEqual([]);
   });
 
+  it("says where more lots than a row holds are to be found", async () => {
+    const many = Array.from({ length: 120 }, (_, at) => ({
+      ...{ lot: { code: `LOT-${at}-OF-MANY` } as never, takeMg: 1 },
+    }));
+    const { pages } = await read(ONE, "letter", {}, [[many]]);
+    const all = wordsOf(pages);
+    expect(all).toContain("LOT-0-OF-MANY, ");
+    expect(all).toMatch(/… \d+ more lines: see the page/);
+    expect(pages.flatMap(misplaced)).toEqual([]);
+  });
+
   it("holds the longest names there are, and marks the letters it cannot write", async () => {
     const long = "Überlang-".repeat(20);
     const orders = [
