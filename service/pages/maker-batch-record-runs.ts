@@ -6,13 +6,17 @@ import { helpers } from "../documents/helpers.ts";
 
 const NO_BREAK = "\u00a0";
 
-export function runModels(runs: readonly RunFigures[], grams: (mg: number) => string) {
+export function runModels(
+  runs: readonly RunFigures[],
+  grams: (mg: number) => string,
+  locale: string,
+) {
   return runs.map((run, at) => {
     const made = run.weighedMg !== undefined;
     return {
       run: at + 1,
       ...{ product: run.product, base: run.base, made },
-      madeOn: run.madeOn,
+      madeOn: helpers.dateWords(run.madeOn, locale),
       loads: run.loads === 1 ? "one load" : `${run.loads} loads`,
       jars: run.jars.map(({ reference, quantity, jarName, fillG }) => ({
         reference,

@@ -56,7 +56,7 @@ export function batchRecordPage(shop: ShopRow, shown: RecordShown) {
     next: nextOf(batch, sheet, shown.isOwner),
     identity: [{ what: "Maker", value: shop.name }, ...identityOf(batch, sheet, when)],
     several,
-    runs: runModels(sheet.runs, grams),
+    runs: runModels(sheet.runs, grams, shop.locale),
     started: sheet.started.map(entryModel),
     steps: sheet.steps.map(entryModel),
     deviations: [...sheet.deviations, ...sheet.overrides, ...sheet.lotCorrections]

@@ -16,7 +16,7 @@ import type { Trouble } from "./process.ts";
 import { type Schedule, type Step, play } from "./schedule.ts";
 import { SHOP, type World, makeWorld } from "./world.ts";
 
-const SCHEDULES = Number(process.env["SOFTSET_SCHEDULES"] ?? 10_000);
+const SCHEDULES = Number(process.env["SOFTSET_SCHEDULES"] ?? 3_000);
 const SEED = process.env["SOFTSET_SEED"];
 /** One in so many is played until every message has arrived. */
 const TO_THE_END_EVERY = 20;
