@@ -26,15 +26,8 @@ export async function axeFindings(page: Page, look: AxeLook = {}): Promise<strin
   };
   // Over the protocol, because the page's own policy lets no script in. Options of a long list are the browser's own.
   const where = { ...(within ? { include: within } : {}), exclude: ["option"] };
-  if (!(await page.evaluate("'axe' in globalThis"))) await bringAxe(page);
+  if (!(await page.evaluate("'axe' in globalThis"))) await page.evaluate(AXE);
   return await page.evaluate(`axe.run(${JSON.stringify(where)}, ${JSON.stringify(options)}).then(
     ({ violations }) => violations.map(({ id, nodes }) =>
       id + ": " + nodes.map(({ html }) => html.slice(0, 160)).join(" | ")))`);
-}
-
-/** By the protocol's own call: half a megabyte through the driver's wrapping of scripts takes twice as long. */
-async function bringAxe(page: Page): Promise<void> {
-  const session = await page.context().newCDPSession(page);
-  await session.send("Runtime.evaluate", { expression: AXE });
-  await session.detach();
 }
