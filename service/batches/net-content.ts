@@ -120,7 +120,7 @@ function readKind(kind: JarKind, typed: JarFields, faults: string[]): ReadKind |
   const weights = weightsIn(typed.weights);
   if (jars >= 1 && weights.length > jars) {
     faults.push(
-      `${what}: ${weights.length} weights are written for ${jars} filled jars. Look at both.`,
+      `${what}: ${weights.length} weights are written, and ${jars} filled. Look at both figures.`,
     );
   }
   const contentsMg = weights.map((weight, at) => {

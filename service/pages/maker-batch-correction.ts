@@ -71,7 +71,7 @@ function keptModel(shop: ShopRow, run: BatchRun, canTakeBack: boolean) {
     by: kept.by,
     because: kept.because,
     canTakeBack,
-    shares: shareRows(shop, { ...kept.issued }, run),
+    shares: shareRows(shop, kept.issued, run),
     figures: figureRows([
       ["As ordered", kept.ordered],
       ["Corrected", kept.corrected],
@@ -125,7 +125,7 @@ function answerModel(shop: ShopRow, shown: CorrectionShown, nameOf: NameOf) {
         todo: chosenWords(shown.correction),
         figures: figureRows([
           ["As quoted", answer.library],
-          ["As ordered", answer.lots],
+          ["With these lots", answer.lots],
         ]),
       };
     case "none":
@@ -135,7 +135,7 @@ function answerModel(shop: ShopRow, shown: CorrectionShown, nameOf: NameOf) {
         sentences: sayAgainst(answer.lots, nameOf),
         figures: figureRows([
           ["As quoted", answer.library],
-          ["As ordered", answer.lots],
+          ["With these lots", answer.lots],
         ]),
         none: {
           conflicts: conflictWords(answer, ground!.product, nameOf),
@@ -161,7 +161,7 @@ function answerModel(shop: ShopRow, shown: CorrectionShown, nameOf: NameOf) {
         sentences: sayAgainst(answer.lots, nameOf),
         figures: figureRows([
           ["As quoted", answer.library],
-          ["As ordered", answer.lots],
+          ["With these lots", answer.lots],
           ["Corrected", answer.corrected],
         ]),
         proposal: {

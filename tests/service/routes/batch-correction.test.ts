@@ -198,7 +198,7 @@ describe("a correction", () => {
   it("is proposed with what it does before and after, and what it costs to the owner alone", async () => {
     const { path } = await softBatch();
     const { page } = await look(path);
-    for (const word of ["more shea butter", "As quoted", "As ordered", "Corrected"]) {
+    for (const word of ["more shea butter", "As quoted", "With these lots", "Corrected"]) {
       expect(page).toContain(word);
     }
     expect(page).toMatch(
