@@ -117,9 +117,14 @@ export function createClosedApp(ports: Pick<Ports, "asset" | "log">, why: Error)
 
 /** Refusals that somebody who watches over a shop wants to see: knocking where nobody should (OWASP ASVS 5.0, 16.3). */
 const OF_THE_GUARD: ReadonlySet<ProblemCode> = new Set<ProblemCode>([
-  ...(["maker.role.not-enough", "maker.link.spent", "maker.passkey.refused"] as const),
-  ...(["maker.passkey.copied", "request.origin.foreign", "request.rate.exceeded"] as const),
-  ...(["request.key.unknown", "payment.signature.invalid"] as const),
+  "maker.link.spent",
+  "maker.passkey.copied",
+  "maker.passkey.refused",
+  "maker.role.not-enough",
+  "payment.signature.invalid",
+  "request.key.unknown",
+  "request.origin.foreign",
+  "request.rate.exceeded",
 ]);
 
 type CustomerPage = (c: Context, refusal: Refusal, instance: string) => Promise<string>;

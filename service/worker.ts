@@ -15,9 +15,10 @@ import { type Ports, type Shop, openShop } from "./ports.ts";
 import { Refusal } from "./problem.ts";
 import { EDGE_ROUND, goRound } from "./rounds.ts";
 import { type Seals, makeSeals } from "./seals.ts";
-import { SettingsFault, readSettings } from "./settings.ts";
-import { type D1Binding, missingMigrations, openD1Database } from "./storage/d1-database.ts";
+import { type Settings, SettingsFault, readSettings } from "./settings.ts";
+import { type D1Binding, openD1Database } from "./storage/d1-database.ts";
 import type { Database } from "./storage/database.ts";
+import { migrationsHad } from "./storage/migrations-had.ts";
 import { practiceSessionsIn } from "./storage/practice-sessions.ts";
 import { shopsIn } from "./storage/shops.ts";
 import { TillMisconfigured, chooseTill } from "./tills/choose-till.ts";
@@ -83,19 +84,19 @@ async function openShopOf(env: Env): Promise<OpenShop | Hono> {
     log: (line: Readonly<Record<string, unknown>>) => console.error(logLine(new Date(), line)),
   };
   try {
-    const shop = openShop({ ...ports, ...(await portsOf(env)) });
-    const { embedders } = readSettings(textsOf(env));
+    const { embedders, ...bound } = await boundTo(env);
+    const shop = openShop({ ...ports, ...bound });
     return { shop, app: createApp(shop, { embedders, limiter: edgeLimits(env) }) };
   } catch (error) {
     return createClosedApp(ports, error as Error);
   }
 }
 
-/**
- * What the app needs, from what is bound to the Worker.
- * @throws Refusal service.not-ready that lists every fault at once
- */
-async function portsOf(env: Env): Promise<Omit<Ports, "asset" | "log">> {
+/** What the app needs, from what is bound to the Worker. */
+type Bound = Omit<Ports, "asset" | "log"> & Pick<Settings, "embedders">;
+
+/** @throws Refusal service.not-ready that lists every fault at once */
+async function boundTo(env: Env): Promise<Bound> {
   const db = openD1Database(env.DB);
   const faults = await databaseFaults(db);
   const settings = noting(faults, () => readSettings(textsOf(env)));
@@ -105,14 +106,15 @@ async function portsOf(env: Env): Promise<Omit<Ports, "asset" | "log">> {
   const practice = { sessions: practiceSessionsIn(db), baseUrl: url, now: () => new Date() };
   const till = settings && noting(faults, () => chooseTill(settings.till, practice));
   const mail = settings?.mail && mailOf(faults, settings.mail);
-  if (!till || !seals || faults.length > 0) {
+  if (!settings || !till || !seals || faults.length > 0) {
     throw new Refusal("service.not-ready", faults.join(" "));
   }
   return {
     db,
     till,
     practice: till.kind === "practice" ? till : undefined,
-    senders: { mail, events: createEdgeEventSender(settings!.eventsToLoopback) },
+    senders: { mail, events: createEdgeEventSender(settings.eventsToLoopback) },
+    embedders: settings.embedders,
     clock: systemClock,
     numbers: randomNumbers,
     seals,
@@ -121,7 +123,7 @@ async function portsOf(env: Env): Promise<Omit<Ports, "asset" | "log">> {
 }
 
 async function databaseFaults(db: Database): Promise<string[]> {
-  const missing = await missingMigrations(db);
+  const { missing } = await migrationsHad(db);
   if (missing.length > 0) {
     return [
       `The database has not had ${missing.join(", ")}: run “wrangler d1 migrations apply softset”.`,

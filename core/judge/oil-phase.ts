@@ -37,7 +37,7 @@ export const VISCOSITY_ERROR_PERCENT = 15;
  * Molar mass the fit reaches [g/mol]: what it was made on, 660 to 980, with ten units of room at each end, because
  * the compositions at hand of its lightest and heaviest oils are not those measured (coconut comes out at 658 here).
  */
-export const FIT_MOLAR_MASS = { least: 650, greatest: 990 };
+const FIT_MOLAR_MASS = { least: 650, greatest: 990 };
 
 const FROM_38_TO_32_C = 1.24;
 const LEFT_OUT_UP_TO = 0.01;

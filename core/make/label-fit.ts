@@ -9,7 +9,7 @@
  */
 import type { Particular } from "./label.ts";
 import type { ParticularId } from "./label-market.ts";
-import { type Face, type TypeFace, breakLines, lengthMm } from "./label-type.ts";
+import { type Face, type TypeFace, breakLines } from "./label-type.ts";
 
 export interface LabelRoom {
   readonly widthMm: number;
@@ -58,7 +58,9 @@ export interface TooSmall {
 export const EDGE_MM = 1.8;
 /** A batch number as a QR code: 21 modules of 0.4 mm (own choice; a phone reads 0.33 mm and more). */
 export const CODE_MM = 8.4;
+/** White modules round a QR code: four, of 0.4 mm (ISO/IEC 18004, from memory). */
 const QUIET_MM = 1.6;
+// The measures from here on are own choice.
 const COLUMN_GAP_MM = 2.6;
 const COMFORTABLE_X_MM = 1.5;
 const STEP_MM = 0.05;
@@ -239,9 +241,4 @@ class Page {
       xHeightMm,
     };
   }
-}
-
-/** Where a placed line ends [mm] */
-export function endOf({ text, xMm, sizeMm, isBold }: PlacedText, face: TypeFace): number {
-  return xMm + lengthMm(text, sizeMm, isBold ? face.bold : face.regular);
 }

@@ -69,6 +69,7 @@ export interface LabelGap {
   readonly figures: Readonly<Record<string, string>>;
 }
 
+/** A gap by its code. @param figures for the {names} in its words */
 export function labelGap(code: LabelGapCode, figures: LabelGap["figures"]): LabelGap {
   return { code, figures };
 }

@@ -5,7 +5,7 @@
  * A label is an aid: the maker's safety assessment and the law of the place come first.
  */
 import type { Blend } from "../blend.ts";
-import { fill } from "../words/words.ts";
+import { fill, nameFamily } from "../words/words.ts";
 import {
   type Durability,
   type DurabilityInput,
@@ -52,6 +52,7 @@ export interface Label {
   readonly endedBy?: LotInJar;
 }
 
+/** Exact: the international avoirdupois ounce of 1959. */
 const G_PER_OUNCE = 28.349523125;
 const OUNCES_PER_POUND = 16;
 
@@ -136,8 +137,9 @@ function precautionsText(input: LabelInput): string {
     .map(({ family }) => family)
     .filter((family) => !OFF_LISTS.has(family));
   const isScented = blend.parts.some(({ ingredient, share }) => ingredient.aromatic && share > 0);
-  const sentences = words.map(({ precautions, families: names }) => {
-    const named = families.map((family) => names[family] ?? family.replaceAll("-", " "));
+  const sentences = words.map((language) => {
+    const { precautions } = language;
+    const named = families.map((family) => nameFamily(family, { core: language }));
     return [
       ...(named.length > 0 ? [fill(precautions.contains, { families: named.join(", ") })] : []),
       precautions.always,

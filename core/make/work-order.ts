@@ -6,6 +6,7 @@
  * no sheet.
  */
 import type { Blend } from "../blend.ts";
+import { isDay } from "../day.ts";
 import { type Finding, finding, weightOf } from "../finding.ts";
 import { meltOf } from "../judge/melt.ts";
 import type { FirmnessLaw } from "../judge/firmness.ts";
@@ -179,9 +180,7 @@ function weighList({ weighings }: ScaledBatch, grams: (massMg: number) => string
 }
 
 function dateFindings(madeOnISO: string): Finding[] {
-  const time = Date.parse(`${madeOnISO}T00:00:00Z`);
-  const isDay = !Number.isNaN(time) && new Date(time).toISOString().startsWith(madeOnISO);
-  if (/^\d{4}-\d{2}-\d{2}$/.test(madeOnISO) && isDay) return [];
+  if (isDay(madeOnISO)) return [];
   return [
     finding("make.batch.impossible", "the day of making", {
       limit: "a calendar day such as 2026-11-25",

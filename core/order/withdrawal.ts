@@ -7,6 +7,8 @@
  * and their adviser, so without a choice the right applies. Iceland, Liechtenstein, Norway and the United Kingdom have
  * the like (from memory). Elsewhere nothing is said that the maker did not say.
  */
+import { EEA_AND_UK } from "../countries.ts";
+
 export type Withdrawal =
   /** May be sent back within so many days. */
   | { readonly kind: "days"; readonly days: number }
@@ -18,15 +20,9 @@ export const WITHDRAWAL_DAYS = 14;
 /** A longer promise is a slip of the pen (own choice) [days] */
 export const WITHDRAWAL_DAYS_MOST = 365;
 
-const COUNTRIES_WITH_THE_RIGHT = new Set(
-  "AT BE BG CY CZ DE DK EE ES FI FR GB GR HR HU IE IS IT LI LT LU LV MT NL NO PL PT RO SE SI SK".split(
-    " ",
-  ),
-);
-
 /** Whether the law of the country gives a right by itself. */
 function hasWithdrawalRight(country: string): boolean {
-  return COUNTRIES_WITH_THE_RIGHT.has(country.toUpperCase());
+  return EEA_AND_UK.has(country.toUpperCase());
 }
 
 /**

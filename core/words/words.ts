@@ -44,6 +44,9 @@ export function inSentence(name: string, { core }: Speech<"namesInSentence">): s
 }
 
 /** An allergen family as a customer would name it; one without a word of its own by its id. */
-export function nameFamily(family: string, { core }: Speech<"families"> = ENGLISH): string {
+export function nameFamily(
+  family: string,
+  { core }: Pick<Speech<"families">, "core"> = ENGLISH,
+): string {
   return core.families[family] ?? family.replaceAll("-", " ");
 }

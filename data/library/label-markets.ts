@@ -2,6 +2,7 @@
  * What markets ask of a label of a leave-on cosmetic. A new market is a new row here. Each rule says where it is from
  * and how it reached us; what is from memory is to be held against the law before anyone leans on it.
  */
+import { EU_COUNTRIES } from "#core/countries.ts";
 import type { LabelMarket, ParticularId } from "#core/make/label-market.ts";
 import type { Source } from "../sources.ts";
 
@@ -57,8 +58,7 @@ export const LABEL_MARKETS: readonly MarketRules[] = [
     id: "eu",
     name: "European Union",
     inSentence: "the European Union",
-    countries:
-      "AT BE BG HR CY CZ DK EE FI FR DE GR HU IE IT LV LT LU MT NL PL PT RO SK SI ES SE".split(" "),
+    countries: EU_COUNTRIES,
     ...EU_RULES,
     sources: [
       {
@@ -185,6 +185,7 @@ export const LABEL_MARKETS: readonly MarketRules[] = [
   },
 ];
 
+/** A market by its id; nothing when it is none of ours. */
 export function labelMarket(id: string): MarketRules | undefined {
   return LABEL_MARKETS.find((each) => each.id === id);
 }

@@ -37,6 +37,7 @@ export async function batchOf(shop: Shop, shopId: string, number: string): Promi
   return batch;
 }
 
+/** Read what a batch is closed from. @throws Refusal make.batch.unknown */
 export async function openBatch(shop: Shop, owner: ShopRow, number: string): Promise<OpenBatch> {
   const bench = openBench(shop, owner);
   const { shopId } = bench;

@@ -136,8 +136,7 @@ async function rewrite(
 
 /** Whether somebody has written down that the batch was started. */
 export async function isStarted(shop: Shop, batchId: string): Promise<boolean> {
-  const entries = await shop.batchRecord.ofBatch(batchId);
-  return entries.some(({ kind }) => kind === "started");
+  return (await shop.batchRecord.lastOf(batchId, "started")) !== undefined;
 }
 
 async function refuseOnceStarted(shop: Shop, { id, number, state }: BatchRow): Promise<void> {

@@ -7,12 +7,12 @@ import { STEPS_LEAST } from "#core/make/scale.ts";
 import type { QuoteSnapshot } from "#core/wire.ts";
 import type { FirmnessLaw } from "#core/judge/firmness.ts";
 import { productOfQuote } from "../actions/offer.ts";
-import { type IngredientOf, pantryOf } from "../actions/pantry.ts";
+import type { IngredientOf } from "../actions/pantry.ts";
 import type { Shop } from "../ports.ts";
 import type { OrderRow } from "../storage/orders.ts";
 import type { Bench } from "./bench-day.ts";
 import { type OrderWithQuote, withQuote } from "./groups.ts";
-import { type BatchRun, bulkMgOf, linesOf } from "./sheets.ts";
+import { type BatchRun, bulkMgOf } from "./sheets.ts";
 
 export interface RunGround {
   readonly product: Product;
@@ -28,6 +28,7 @@ export interface RunGround {
 /**
  * The ground of every run of a batch; what they share is read once.
  * @param members orders of the batch
+ * @param ingredientOf knows every ingredient of the runs
  * @returns nothing for a run of which no order is being made any more, so that nobody was promised anything
  */
 export async function groundsOf(
@@ -35,12 +36,9 @@ export async function groundsOf(
   bench: Bench,
   runs: readonly BatchRun[],
   members: readonly OrderRow[],
+  ingredientOf: IngredientOf,
 ): Promise<(RunGround | undefined)[]> {
-  const ids = runs.flatMap((run) => linesOf(run).map(({ ingredient }) => ingredient));
-  const [{ ingredientOf }, { law }] = await Promise.all([
-    pantryOf(shop, bench.shopId, ids),
-    shop.kitchenLaws.inForce(bench.shopId),
-  ]);
+  const { law } = await shop.kitchenLaws.inForce(bench.shopId);
   const productOf = productsOnce(shop);
   return await Promise.all(
     runs.map(async (run, at): Promise<RunGround | undefined> => {

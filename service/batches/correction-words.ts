@@ -12,6 +12,7 @@ const NO_BREAK = "\u00a0";
 
 export type NameOf = (id: string) => string;
 
+/** Names of ingredients; one that nobody knows is named by its id. */
 export function namesFrom(ingredientOf: IngredientOf): NameOf {
   return (id) => ingredientOf(id)?.name ?? id;
 }
@@ -39,7 +40,7 @@ function sayOne(found: Finding, celsius: number, nameOf: NameOf): string {
 }
 
 /** Lots with a certificate, for a sentence: "Shea butter, lot TB-2207". */
-export function certifiedWords(lines: readonly LotLine[]): string {
+function certifiedWords(lines: readonly LotLine[]): string {
   return lines
     .flatMap(({ name, portions }) =>
       portions
@@ -49,6 +50,7 @@ export function certifiedWords(lines: readonly LotLine[]): string {
     .join("; ");
 }
 
+/** Why nobody can judge: certificates first, then what the judging found. */
 export function sayFaults(
   faults: readonly LotFault[],
   findings: readonly Finding[],
@@ -104,10 +106,11 @@ export function sayVerdict(verdict: RunVerdict, nameOf: NameOf): VerdictWords | 
 }
 
 /** "soft at 21 °C, softens above 26.0 °C" */
-export function sayFeel(figures: KeptFigures): string {
+function sayFeel(figures: KeptFigures): string {
   return `${sayFirmness(figures)}, ${saySoftens(figures)}`;
 }
 
+/** "soft (fluid to soft) at 21 °C" */
 export function sayFirmness({ firmness }: KeptFigures): string {
   const { settled, lowest, highest, celsius } = firmness;
   const spread = lowest === highest ? "" : ` (${lowest} to ${highest})`;
@@ -123,6 +126,7 @@ export function saySoftens({ softensAboveC, softensAboveLeastC }: KeptFigures): 
   return `softens above ${tenths(softensAboveC)}${worst}`;
 }
 
+/** "24.1 % (22.0 to 26.3)" */
 export function saySolidFat({ solidFat: { settled, low, high } }: KeptFigures): string {
   const one = (percent: number) => percent.toFixed(1);
   return `${one(settled)}${NO_BREAK}% (${one(low)} to ${one(high)})`;

@@ -65,7 +65,7 @@ export async function judgeRuns(
   );
   const lots = runs.map((run, at) => lotsOfRun(run, allotted[at]!, NO_CHOICE, ingredientOf));
   if (!lots.some(isCertified)) return runs.map(() => ({ kind: "no-certificate" }));
-  const grounds = await groundsOf(shop, bench, runs, members);
+  const grounds = await groundsOf(shop, bench, runs, members, ingredientOf);
   return runs.map((run, at): RunVerdict => {
     const ground = grounds[at];
     if (!ground) return NOT_ASKED;
@@ -117,11 +117,13 @@ export async function correctionOf(
   const run = runs[at]!;
   const issued: BatchRun = run.correction?.issued ?? run;
   const sheetsWith = (sheet: BatchRun) => runs.map((each, place) => (place === at ? sheet : each));
-  const grounds =
-    batch.kind === "trial" ? [] : await groundsOf(shop, bench, sheetsWith(issued), members);
-  const ground = grounds[at];
   const ids = runs.flatMap(linesOf).map(({ ingredient }) => ingredient);
   const { ingredientOf } = await pantryOf(shop, bench.shopId, ids);
+  const grounds =
+    batch.kind === "trial"
+      ? []
+      : await groundsOf(shop, bench, sheetsWith(issued), members, ingredientOf);
+  const ground = grounds[at];
   const lotsOf = async (sheet: BatchRun) => {
     const sheets = sheetsWith(sheet);
     const needs = await needsOf(shop, bench, sheets);

@@ -14,6 +14,7 @@ import {
   type LabelOfKind,
   choiceOf,
   gapsOfAll,
+  isSameJar,
   labelOfKind,
 } from "./labels.ts";
 import type { BodyOf } from "./record-shapes.ts";
@@ -28,7 +29,7 @@ export const PAPER_WORDS: Readonly<Record<PaperKind, string>> = {
 };
 
 /** More than this in one print is a slip of the pen; own choice. */
-export const LABELS_MOST = 1000;
+const LABELS_MOST = 1000;
 const REASON_LONGEST = 2000;
 
 type Printed = BodyOf<"labels-printed">;
@@ -62,14 +63,14 @@ export async function labelPrints(shop: Shop, desk: LabelDesk): Promise<LabelPri
 /** Labels that were printed of a kind and still stand. */
 export function printedOf(
   prints: readonly LabelPrint[],
-  { run, jarName, fillG }: JarKind,
+  kind: JarKind,
   { market, size }: LabelChoice,
 ): number {
   return prints
     .filter((print) => print.voidBecause.length === 0)
     .filter((print) => print.market === market.id && print.size === size.id)
     .flatMap(({ labels }) => labels)
-    .filter((each) => each.run === run && each.jarName === jarName && each.fillG === fillG)
+    .filter((each) => isSameJar(each, kind))
     .reduce((sum, { count }) => sum + count, 0);
 }
 
@@ -106,11 +107,7 @@ export async function printLabels(
   const gaps = gapsOfAll(labels);
   if (gaps.some(stopsPrint)) throw refused(gaps.filter(stopsPrint).map(sayGap).join(" "));
   const missing = gaps.map(sayGap);
-  if (missing.length > 0) {
-    checkReason(hand.isOwner, because);
-    const body = { what, missing, because };
-    await tellRecord(shop, desk.batch, { kind: "label-override", by: hand.name, body });
-  }
+  if (missing.length > 0) checkReason(hand.isOwner, because);
   const body: Printed = {
     ...{ what, market: choice.market.id, size: choice.size.id, paper },
     labels: labels.map((label, at) => ({
@@ -119,10 +116,11 @@ export async function printLabels(
       ...saidOn(label),
     })),
   };
-  await tellRecord(shop, desk.batch, { kind: "labels-printed", by: hand.name, body });
-  const { entries } = await readRecord(shop, desk.batch);
-  return entries.findLast(({ kind, by }) => kind === "labels-printed" && by === hand.name)!
-    .sequence;
+  const by = hand.name;
+  const override = { kind: "label-override", by, body: { what, missing, because } } as const;
+  const printed = { kind: "labels-printed", by, body } as const;
+  const told = missing.length > 0 ? [override, printed] : [printed];
+  return await tellRecord(shop, desk.batch, ...told);
 }
 
 /** Reason and right to print past what is missing. */
@@ -162,10 +160,9 @@ function changesSince(desk: LabelDesk, { market, size, labels }: Printed): strin
   const isKept = markets.some(({ id }) => id === market) && sizes.some(({ id }) => id === size);
   if (!isKept) return ["Its market or its size was taken out of the label settings."];
   const choice = choiceOf(desk, market, size);
-  const changes = labels.flatMap(({ run, jarName, fillG, ingredients, durability }) => {
-    const kind = desk.kinds.find(
-      (each) => each.run === run && each.jarName === jarName && each.fillG === fillG,
-    );
+  const changes = labels.flatMap((label) => {
+    const { jarName, fillG, ingredients, durability } = label;
+    const kind = desk.kinds.find((each) => isSameJar(each, label));
     if (!kind) return [`The batch holds no ${jarName} of ${fillG} g any more.`];
     const now = saidOn(labelOfKind(desk, kind, choice));
     return [

@@ -13,6 +13,7 @@ import { LABEL_FACE } from "#data/library/label-font.ts";
 import { type MarketRules, labelMarket } from "#data/library/label-markets.ts";
 import { LABEL_WORDS } from "#data/library/label-words.ts";
 import { type IngredientOf, pantryOf } from "../actions/pantry.ts";
+import { countryName } from "../documents/formats.ts";
 import {
   type LabelSettings,
   type MarketSettings,
@@ -61,6 +62,14 @@ export interface LabelChoice {
   readonly market: MarketRules;
   readonly marketSettings: MarketSettings;
   readonly size: SizeSettings;
+}
+
+/** What tells a kind of jar from the others of its batch. */
+export type JarName = Pick<JarKind, "run" | "jarName" | "fillG">;
+
+/** Whether two name the same kind of jar. */
+export function isSameJar(one: JarName, other: JarName): boolean {
+  return one.run === other.run && one.jarName === other.jarName && one.fillG === other.fillG;
 }
 
 export interface LabelOfKind {
@@ -124,7 +133,7 @@ export function labelOfKind(desk: LabelDesk, kind: JarKind, choice: LabelChoice)
     panelCm2: size.panelCm2 ?? labelCm2,
     responsible: marketSettings.responsible ?? responsible,
     ...{ contact, shelfLifeMonths, openMonths, ownPrecautions: precautions },
-    madeIn: { country, names: languages.map((language) => countryIn(language, country)) },
+    madeIn: { country, names: languages.map((language) => countryName(language, country)) },
   });
   const leastXMm = heightFor(labelCm2, market.leastXHeights.steps);
   const set = fitLabel(carriedBy(carries, label.particulars), size, { leastXMm, face: LABEL_FACE });
@@ -238,9 +247,4 @@ async function lotsUsed(shop: Shop, batch: BatchRow, { runs }: BatchClosing): Pr
       .filter(({ portions }) => portions.some(({ lotId }) => lotId === null))
       .map(({ name }) => name),
   }));
-}
-
-function countryIn(language: string, country: string): string {
-  const names = new Intl.DisplayNames(language, { type: "region", fallback: "code" });
-  return names.of(country) ?? country;
 }

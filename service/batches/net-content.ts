@@ -1,6 +1,7 @@
 /**
  * Weights of filled jars, read from a form and judged by the rule of the shop's market.
  */
+import { EEA_AND_UK } from "#core/countries.ts";
 import { adviseOn, adviseOnScale } from "#core/make/net-content-advice.ts";
 import { type NetContentRule, checkNetContent } from "#core/make/net-content.ts";
 import { numberOf, hasDecimals, saidOf } from "../typed/figure.ts";
@@ -28,21 +29,14 @@ export interface JarFields {
   readonly weights: string;
 }
 
+/** More jars of a kind, or a heavier one, are a slip of the pen; own choice. */
 const JARS_MOST = 10_000;
 const MG_MOST = 20_000_000;
-
-/** Markets of the EU rule: the Union, the rest of the European Economic Area, and the United Kingdom. */
-const EU_RULE = new Set(
-  (
-    "AT BE BG HR CY CZ DK EE FI FR DE GR HU IE IT LV LT LU MT NL PL PT RO SK SI ES SE " +
-    "IS LI NO GB"
-  ).split(" "),
-);
 
 /** @param country ISO 3166-1 of the shop @returns nothing where we keep no rule, so that the maker says which */
 export function ruleOfCountry(country: string): NetContentRule | undefined {
   if (country === "US") return "us";
-  return EU_RULE.has(country) ? "eu" : undefined;
+  return EEA_AND_UK.has(country) ? "eu" : undefined;
 }
 
 /** The kinds of jar in a batch, run by run. */
@@ -61,6 +55,7 @@ export function jarKinds(runs: readonly RunFigures[]): JarKind[] {
   });
 }
 
+/** What was typed, a row for each kind. */
 export function jarFieldsOf(form: FormData, kinds: readonly JarKind[]): JarFields[] {
   return kinds.map((_, k) => ({
     jars: textOf(form, `jars-${k}`),

@@ -49,6 +49,7 @@ const TOUCHES_DECISION: ReadonlySet<RecordKind> = new Set<RecordKind>([
   ...(["deviation", "correction", "net-content", "closing-amended", "label-override"] as const),
 ]);
 
+/** Put the entries of a record in reading order. @param entries in the order of their places */
 export function sheetOf(entries: readonly ReadEntry[]): RecordSheet {
   const of = <Kind extends RecordKind>(kind: Kind) =>
     entries.filter((entry): entry is EntryOf<Kind> => entry.kind === kind);

@@ -13,6 +13,7 @@ export type LotOrigins = ReadonlyMap<
   { readonly supplier: string; readonly bestBefore: string | null }
 >;
 
+/** A batch as it was issued, with the hash of its stored work order. */
 export async function issuedBody(
   batch: Pick<BatchRow, "number" | "workOrder"> & { readonly kind?: BatchRow["kind"] | undefined },
 ): Promise<Issued> {

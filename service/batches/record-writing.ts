@@ -2,6 +2,7 @@
  * Entries that a person adds to a batch record, read from a form: what is to be written, or a sentence for everything
  * that stands against it.
  */
+import { isDay } from "#core/day.ts";
 import { DECISIONS, type RecordKind } from "#core/make/batch-record.ts";
 import type { BatchRow } from "../storage/batches.ts";
 import { hasDecimals, numberOf } from "../typed/figure.ts";
@@ -53,6 +54,7 @@ type Read<Kind extends RecordKind> =
 
 type Reader<Kind extends Writable> = (form: FormData, ground: WritingGround) => Read<Kind>;
 
+/** Whether a person may write a correction to it. */
 export function canBeCorrected({ kind }: Pick<ReadEntry, "kind">): boolean {
   return CORRECTABLE.has(kind);
 }
@@ -170,10 +172,4 @@ function needed(words: string, sentence: string): string[] {
 function wordsFaults(words: string, what: string): string[] {
   if (words.length <= WORDS_LONGEST) return [];
   return [`Keep ${what} to ${WORDS_LONGEST} characters; there are ${words.length}.`];
-}
-
-function isDay(text: string): boolean {
-  if (!/^\d{4}-\d{2}-\d{2}$/.test(text)) return false;
-  const time = Date.parse(`${text}T00:00:00Z`);
-  return !Number.isNaN(time) && new Date(time).toISOString().startsWith(text);
 }

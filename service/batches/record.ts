@@ -5,7 +5,7 @@ import type { RecordKind } from "#core/make/batch-record.ts";
 import type { Shop } from "../ports.ts";
 import { Conflict, type Statement } from "../storage/database.ts";
 import type { BatchRow } from "../storage/batches.ts";
-import { type ChainCheck, type NewEntry, checkChain } from "./record-chain.ts";
+import { type ChainCheck, type ChainedEntry, type NewEntry, checkChain } from "./record-chain.ts";
 import { BODIES, type BodyOf, type ReadEntry } from "./record-shapes.ts";
 import { takenOverBody } from "./record-told.ts";
 
@@ -14,6 +14,8 @@ export interface BatchRecordRead {
   readonly check: ChainCheck;
   /** Entries whose words are not of the shape their kind has, by their place; they are left out of `entries`. */
   readonly unread: readonly number[];
+  /** The entries as they are stored, with those that are left out. */
+  readonly rows: readonly ChainedEntry[];
 }
 
 /** What somebody writes into a record. */
@@ -25,20 +27,27 @@ export interface Told<Kind extends RecordKind = RecordKind> {
 }
 
 /**
- * Add an entry to the record of a batch, beginning the record when there is none yet.
- * @param also statements that happen with it or not at all
- * @throws Conflict when one of those fails
+ * Add entries to the record of a batch, all or none, beginning the record when there is none yet.
+ * @param told one or more, in the order they are to stand
+ * @returns place of the last of them
  */
 export async function tellRecord<Kind extends RecordKind>(
   shop: Shop,
   batch: BatchRow,
-  told: Told<Kind>,
-  also: readonly Statement[] = [],
-): Promise<void> {
-  await recordWith(shop, batch, told, (statements) => shop.db.atomic([...also, ...statements]));
+  ...told: readonly Told<Kind>[]
+): Promise<number> {
+  await beginRecord(shop, batch, told[0]!.by);
+  const entries = told.map((each) => entryOf(shop, each));
+  return await shop.batchRecord.writeWith(batch, entries, (statements) =>
+    shop.db.atomic(statements),
+  );
 }
 
-/** The same, for a change that has a list of its own. @param write writes it with these statements in it */
+/**
+ * Add an entry together with the change it tells of.
+ * @param write writes the change as one list with these statements in it
+ * @throws Conflict when that list fails
+ */
 export async function recordWith<Kind extends RecordKind>(
   shop: Shop,
   batch: BatchRow,
@@ -50,7 +59,7 @@ export async function recordWith<Kind extends RecordKind>(
 }
 
 /** An entry as of now. */
-export function entryOf<Kind extends RecordKind>(
+function entryOf<Kind extends RecordKind>(
   { clock }: Pick<Shop, "clock">,
   { kind, by, body }: Told<Kind>,
 ): NewEntry {
@@ -80,7 +89,7 @@ export async function readRecord(shop: Shop, batch: BatchRow): Promise<BatchReco
     unread.push(sequence);
     return [];
   });
-  return { entries, unread, check: await checkChain(batch, rows) };
+  return { entries, unread, rows, check: await checkChain(batch, rows) };
 }
 
 /** The decision on a batch that stands now; nothing when there is none, or it cannot be read. */

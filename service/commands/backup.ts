@@ -5,6 +5,7 @@ import { systemClock } from "../numbers.ts";
 import { type Copied, backUp, restore } from "../operations/backup.ts";
 import { inspectFile } from "../operations/inspect.ts";
 import { readDatabaseCommand } from "./database-option.ts";
+import { jsonText } from "./json-text.ts";
 import type { Told } from "./run.ts";
 
 const BACKUP = "softset backup FILE [--database FILE], or softset backup --check FILE";
@@ -22,11 +23,11 @@ export async function backupCommand(rest: readonly string[]): Promise<Told> {
     const found = await inspectFile(file);
     const isWhole = found.faults.length === 0;
     const sentence = isWhole ? "Whole." : "Not whole: do not rely on this file.";
-    return { status: isWhole ? 0 : 1, stdout: json({ sentence, file, ...found }) };
+    return { status: isWhole ? 0 : 1, stdout: jsonText({ sentence, file, ...found }) };
   }
   const copied = await backUp(database, file, systemClock.seconds());
   const sentence = `The database ${database} was copied and the copy looked through: ${counted(copied)}. The keys are not in it; keep a copy of those too, elsewhere.`;
-  return { status: 0, stdout: json({ sentence, ...copied }) };
+  return { status: 0, stdout: jsonText({ sentence, ...copied }) };
 }
 
 /**
@@ -37,12 +38,10 @@ export async function restoreCommand(rest: readonly string[]): Promise<Told> {
   const { file, database } = readDatabaseCommand(rest, RESTORE, 1);
   const copied = await restore(file, database);
   const sentence = `${file} now stands at ${database}, looked through: ${counted(copied)}. Start the service with the keys it had.`;
-  return { status: 0, stdout: json({ sentence, ...copied }) };
+  return { status: 0, stdout: jsonText({ sentence, ...copied }) };
 }
 
 function counted({ rows, batchRecords }: Copied): string {
   const total = Object.values(rows).reduce((sum, each) => sum + each, 0);
   return `${rows["orders"] ?? 0} orders, ${batchRecords.records} batch records, ${total} rows in all`;
 }
-
-const json = (told: object) => `${JSON.stringify(told, null, 2)}\n`;

@@ -6,6 +6,7 @@ import * as z from "zod";
 import { Refusal } from "../problem.ts";
 import { pointersOf } from "../typed/pointers.ts";
 import { readJson } from "./blend-file.ts";
+import { jsonText } from "./json-text.ts";
 
 const JARS_MOST = 100_000;
 
@@ -39,7 +40,7 @@ export async function contentsCommand(rest: readonly string[]): Promise<string> 
   }
   const { rule, labelG, jars, contentsG } = parsed.data;
   const contentsMg = contentsG.map(milligrams);
-  return `${JSON.stringify(answer(checkNetContent(rule, milligrams(labelG), contentsMg, jars)), null, 2)}\n`;
+  return jsonText(answer(checkNetContent(rule, milligrams(labelG), contentsMg, jars)));
 }
 
 function answer(check: NetContentCheck) {

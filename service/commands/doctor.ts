@@ -3,10 +3,11 @@
  */
 import { systemClock } from "../numbers.ts";
 import { aboutDatabase } from "../operations/doctor/database.ts";
-import type { Word } from "../operations/doctor/finding.ts";
+import type { Word } from "../operations/doctor/word.ts";
 import { aboutKeys, aboutNode, aboutSettings } from "../operations/doctor/settings.ts";
 import { readDatabaseCommand } from "./database-option.ts";
 import type { Told } from "./run.ts";
+import { jsonText } from "./json-text.ts";
 
 const USAGE = "softset doctor [--json] [--database FILE]";
 
@@ -30,7 +31,7 @@ export async function doctorCommand(rest: readonly string[]): Promise<Told> {
   const toMend = all.filter(({ state }) => state === "mend").length;
   const status = toMend > 0 ? 1 : 0;
   const stdout = values["json"]
-    ? `${JSON.stringify({ well: status === 0, words: all }, null, 2)}\n`
+    ? jsonText({ well: status === 0, words: all })
     : sheetOf(all, toMend);
   return { status, stdout };
 }

@@ -6,6 +6,7 @@ import { GROUP_WORDS, sayWhy } from "#core/judge/explain-words.ts";
 import { type SolidsExplained, explainJudgement } from "#core/judge/explain.ts";
 import { judgeBlend } from "#core/judge/verdict.ts";
 import { type BlendFile, nameOfIngredient, readBlend, withCertificates } from "./blend-file.ts";
+import { jsonText } from "./json-text.ts";
 
 /**
  * Explain the blend in a file.
@@ -15,7 +16,7 @@ import { type BlendFile, nameOfIngredient, readBlend, withCertificates } from ".
  * @throws Refusal when the file cannot be read or does not describe a blend
  */
 export async function explainCommand(rest: readonly string[]): Promise<string> {
-  return `${JSON.stringify(answer(readBlend("explain", rest)), null, 2)}\n`;
+  return jsonText(answer(readBlend("explain", rest)));
 }
 
 /** Without the maker's rules: they decide what may be ordered, not what makes the solids. */

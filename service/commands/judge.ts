@@ -14,6 +14,7 @@ import { usualPlaces } from "#core/judge/places.ts";
 import type { FirmnessAtUse, Judgement } from "#core/judge/verdict.ts";
 import { judgeInFull } from "#core/judge/whole-judgement.ts";
 import { type BlendFile, nameOfIngredient, readBlend, withCertificates } from "./blend-file.ts";
+import { jsonText } from "./json-text.ts";
 
 /**
  * Judge the blend in a file.
@@ -22,7 +23,7 @@ import { type BlendFile, nameOfIngredient, readBlend, withCertificates } from ".
  * @throws Refusal when the file cannot be read or does not describe a blend
  */
 export async function judgeCommand(rest: readonly string[]): Promise<string> {
-  return `${JSON.stringify(answer(readBlend("judge", rest)), null, 2)}\n`;
+  return jsonText(answer(readBlend("judge", rest)));
 }
 
 function answer({ blend, certificates, input }: BlendFile) {

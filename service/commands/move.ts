@@ -2,16 +2,23 @@
  * `softset export FILE.sql` and `softset import FILE.sql`: a whole shop between a machine of its own and the edge.
  */
 import SQLite from "better-sqlite3";
-import { chmodSync, closeSync, existsSync, openSync, writeSync } from "node:fs";
+import { chmodSync, closeSync, openSync, writeSync } from "node:fs";
 import { MIGRATIONS_FOLDER } from "../migrations-folder.ts";
 import { inspect } from "../operations/inspect.ts";
-import { clearPart, partOf, putInPlace, refuseTaken } from "../operations/place-file.ts";
+import {
+  clearPart,
+  partOf,
+  putInPlace,
+  refuseMissing,
+  refuseTaken,
+} from "../operations/place-file.ts";
 import { importSql } from "../operations/sql-in.ts";
 import { writeRows } from "../operations/sql-out.ts";
 import { Refusal } from "../problem.ts";
 import { migrationsHad } from "../storage/migrations-had.ts";
 import { openReader } from "../operations/reader.ts";
 import { readDatabaseCommand } from "./database-option.ts";
+import { jsonText } from "./json-text.ts";
 import type { Told } from "./run.ts";
 
 const EXPORT = "softset export FILE.sql [--database FILE]";
@@ -24,9 +31,7 @@ const IMPORT = "softset import FILE.sql [--database FILE]";
  */
 export async function exportCommand(rest: readonly string[]): Promise<Told> {
   const { file, database } = readDatabaseCommand(rest, EXPORT, 1);
-  if (!existsSync(database)) {
-    throw new Refusal("operations.file.unreadable", `There is no file at ${database}.`);
-  }
+  refuseMissing(database);
   refuseTaken(file);
   clearPart(file);
   const sqlite = new SQLite(database, { readonly: true });
@@ -53,7 +58,7 @@ export async function exportCommand(rest: readonly string[]): Promise<Told> {
     const sentence =
       "Written. In an empty D1 database: “wrangler d1 migrations apply softset --remote”, then “wrangler d1 execute " +
       `softset --remote --file ${file}”. Give the Worker the same SOFTSET_KEYS, and stop this service first, so that nothing is stored here any more.`;
-    return { status: 0, stdout: json({ sentence, file, schema, money, ...told }) };
+    return { status: 0, stdout: jsonText({ sentence, file, schema, money, ...told }) };
   } finally {
     sqlite.close();
   }
@@ -67,7 +72,5 @@ export async function importCommand(rest: readonly string[]): Promise<Told> {
   const { file, database } = readDatabaseCommand(rest, IMPORT, 1);
   const found = await importSql(file, database, MIGRATIONS_FOLDER);
   const sentence = `The shop now stands at ${database}. Start the service with the keys it had.`;
-  return { status: 0, stdout: json({ sentence, file: database, ...found }) };
+  return { status: 0, stdout: jsonText({ sentence, file: database, ...found }) };
 }
-
-const json = (told: object) => `${JSON.stringify(told, null, 2)}\n`;

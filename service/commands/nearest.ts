@@ -20,6 +20,7 @@ import {
   readJson,
   withCertificates,
 } from "./blend-file.ts";
+import { jsonText } from "./json-text.ts";
 
 const Share = z
   .number()
@@ -56,7 +57,7 @@ export async function nearestCommand(rest: readonly string[]): Promise<string> {
     const errors = pointersOf(parsed.error);
     throw new Refusal("request.body.invalid", "A bound cannot be used.", { errors });
   }
-  return `${JSON.stringify(answer(file, parsed.data.parts), null, 2)}\n`;
+  return jsonText(answer(file, parsed.data.parts));
 }
 
 /** The input as `softset judge` knows it. */

@@ -6,7 +6,9 @@ import { type VerifiedExport, verifyExport } from "../batches/record-export.ts";
 import { faultWords } from "../batches/record-words.ts";
 import { Refusal } from "../problem.ts";
 import { pointersOf } from "../typed/pointers.ts";
+import { countWords } from "../words/count-words.ts";
 import { readJson } from "./blend-file.ts";
+import { jsonText } from "./json-text.ts";
 
 /**
  * Verify the record that a file holds.
@@ -24,12 +26,12 @@ export async function recordCommand([what, ...rest]: readonly string[]): Promise
       errors: pointersOf(verified),
     });
   }
-  return `${JSON.stringify(answer(verified), null, 2)}\n`;
+  return jsonText(answer(verified));
 }
 
 function answer({ batch, entries, head, headDiffers, faults }: VerifiedExport) {
   const told = faults.map((each) => ({ ...each, sentence: faultWords(each) }));
-  const count = `${entries} ${entries === 1 ? "entry" : "entries"}`;
+  const count = countWords(entries, "entry", "entries");
   if (told.length > 0) {
     const sentence = `The record of batch ${batch} does not fit at ${told.length} of ${count}.`;
     return { verdict: "broken", sentence, batch, entries, head, faults: told };
@@ -38,12 +40,6 @@ function answer({ batch, entries, head, headDiffers, faults }: VerifiedExport) {
     const sentence = "Entries are missing at the end: the last one is not the one this file names.";
     return { verdict: "broken", sentence, batch, entries, head, faults: told };
   }
-  return {
-    verdict: "unbroken",
-    sentence: `Unbroken, ${count}.`,
-    batch,
-    entries,
-    head,
-    faults: told,
-  };
+  const sentence = `Unbroken, ${count}.`;
+  return { verdict: "unbroken", sentence, batch, entries, head, faults: told };
 }

@@ -12,6 +12,7 @@ import { Refusal } from "../problem.ts";
 import { FirmnessLawShape, PricePolicyShape, ProductShape } from "../shapes.ts";
 import { pointersOf } from "../typed/pointers.ts";
 import { nameOfIngredient, readJson } from "./blend-file.ts";
+import { jsonText } from "./json-text.ts";
 
 /** More than this and the answer takes minutes. */
 const DRAWS_MOST = 200_000;
@@ -56,7 +57,7 @@ export async function roomCommand(rest: readonly string[]): Promise<string> {
     ...found,
     sentence: sayFinding(found, nameOfIngredient),
   }));
-  return `${JSON.stringify({ ...room, ...(picture ? { picture } : {}), findings: sentences }, null, 2)}\n`;
+  return jsonText({ ...room, ...(picture ? { picture } : {}), findings: sentences });
 }
 
 function survey(input: RoomInput, tariffs: Record<string, Tariff> | undefined): RoomReport {

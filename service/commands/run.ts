@@ -8,6 +8,7 @@ import { demoSqlCommand, keysCommand, shopSqlCommand, signInSqlCommand } from ".
 import { explainCommand } from "./explain.ts";
 import { judgeCommand } from "./judge.ts";
 import { exportCommand, importCommand } from "./move.ts";
+import { jsonText } from "./json-text.ts";
 import { nearestCommand } from "./nearest.ts";
 import { recordCommand } from "./record.ts";
 import { roomCommand } from "./room.ts";
@@ -103,7 +104,7 @@ export async function runCommand([name = "", ...rest]: readonly string[]): Promi
   } catch (error) {
     const refusal = error instanceof Refusal ? error : asDatabaseFault(error);
     if (!refusal) throw error;
-    const problem = JSON.stringify(problemOf(refusal, "urn:softset:command"), null, 2);
-    return { status: 2, stdout: "", stderr: `${problem}\n` };
+    const problem = problemOf(refusal, "urn:softset:command");
+    return { status: 2, stdout: "", stderr: jsonText(problem) };
   }
 }

@@ -2,7 +2,7 @@
  * The printed work order: one sheet a run, and before them what to fetch from the shelf when there are several.
  */
 import { gramsOnScale } from "#core/make/scale.ts";
-import type { FirmnessPromise, WeighLine, WorkOrder } from "#core/make/work-order.ts";
+import type { FirmnessPromise, WeighLine } from "#core/make/work-order.ts";
 import type { Allotted } from "../batches/allot.ts";
 import { type BatchRun, bulkMgOf, linesOf } from "../batches/sheets.ts";
 import { helpers } from "./helpers.ts";
@@ -44,12 +44,7 @@ export type LotsSuggested = readonly (readonly (readonly Allotted[])[])[];
 /** More loads than this side by side do not fit the paper. */
 const LOADS_ABREAST = 3;
 
-/** The work order of one run as a complete HTML page, the same on screen and on paper. */
-export function renderWorkOrder(workOrder: WorkOrder, page: DocumentPage): string {
-  return renderBatchSheets([{ workOrder, loads: 1 }], page);
-}
-
-/** All sheets of a batch as one document. */
+/** All sheets of a batch as one complete HTML page, the same on screen and on paper. */
 export function renderBatchSheets(
   runs: readonly BatchRun[],
   page: DocumentPage,

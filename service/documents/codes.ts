@@ -8,11 +8,6 @@ import { encodeQR } from "qr";
 /** Some loaders hand over a CommonJS module, others what it exports by default. */
 const Code128 = "default" in loaded ? loaded.default : loaded;
 
-/** White modules a QR code needs round itself. */
-export const QR_QUIET = 4;
-/** White modules a Code 128 needs before and after. */
-export const CODE128_QUIET = 10;
-
 export interface DrawnCode {
   /** Of the code without its quiet zone [modules] */
   readonly width: number;

@@ -4,6 +4,7 @@
  */
 const numbers = new Map<string, Intl.NumberFormat>();
 const moments = new Map<string, Intl.DateTimeFormat>();
+const countries = new Map<string, Intl.DisplayNames>();
 
 /** More than a service meets; a shop's settings may be tried out without end. */
 const KEPT_MOST = 200;
@@ -14,6 +15,16 @@ export function numberFormat(locale: string, how: Intl.NumberFormatOptions): Int
 
 export function momentFormat(locale: string, how: Intl.DateTimeFormatOptions) {
   return kept(moments, keyOf(locale, how), () => new Intl.DateTimeFormat(locale, how));
+}
+
+/** Name of a country in a language. @param code ISO 3166-1; stands for itself where it has no name */
+export function countryName(locale: string, code: string): string {
+  const names = kept(
+    countries,
+    locale,
+    () => new Intl.DisplayNames(locale, { type: "region", fallback: "code" }),
+  );
+  return names.of(code) ?? code;
 }
 
 function keyOf(locale: string, how: object): string {

@@ -7,6 +7,7 @@ import {
   type LabelChoice,
   type LabelDesk,
   type LabelOfKind,
+  isSameJar,
   labelOfKind,
 } from "../batches/labels.ts";
 import type { Ports } from "../ports.ts";
@@ -20,10 +21,8 @@ export function labelsOfPrint(
   choice: LabelChoice,
   { labels, sequence }: LabelPrint,
 ): { readonly label: LabelOfKind; readonly drawn: DrawnLabel; readonly count: number }[] {
-  return labels.map(({ run, jarName, fillG, count }) => {
-    const kind = desk.kinds.find(
-      (each) => each.run === run && each.jarName === jarName && each.fillG === fillG,
-    );
+  return labels.map((printed) => {
+    const kind = desk.kinds.find((each) => isSameJar(each, printed));
     const label = kind && labelOfKind(desk, kind, choice);
     if (!label?.fitted) {
       throw new Refusal(
@@ -31,7 +30,11 @@ export function labelsOfPrint(
         `Print ${sequence} no longer fits its label. Print anew.`,
       );
     }
-    return { label, drawn: drawLabel(label.fitted, choice.size, desk.batch.number), count };
+    return {
+      label,
+      drawn: drawLabel(label.fitted, choice.size, desk.batch.number),
+      count: printed.count,
+    };
   });
 }
 

@@ -12,6 +12,7 @@ import * as z from "zod";
 export const SIZES_MOST = 6;
 /** Against slips of the pen; common practice, no source. */
 export const SIDE_MM = { least: 20, greatest: 190 } as const;
+/** Against slips of the pen; own choice. */
 export const MONTHS_MOST = 60;
 
 const PersonShape = z.strictObject({ name: z.string().min(1), address: z.string().min(1) });

@@ -2,7 +2,7 @@
  * What the maker must know at the bench: that somebody was not told.
  */
 import type { Shop } from "../ports.ts";
-import { countWords } from "../pages/maker-pages.ts";
+import { countWords } from "../words/count-words.ts";
 
 /** Two sentences at most; nothing while all is well. */
 export async function untoldWords(shop: Shop, shopId: string): Promise<string> {

@@ -12,7 +12,7 @@ import {
 } from "node:fs";
 import { Refusal } from "../problem.ts";
 import { type Inspection, inspectFile } from "./inspect.ts";
-import { clearPart, partOf, putInPlace, refuseTaken } from "./place-file.ts";
+import { clearPart, partOf, putInPlace, refuseMissing, refuseTaken } from "./place-file.ts";
 
 export interface Copied extends Inspection {
   readonly file: string;
@@ -80,11 +80,6 @@ export function lastBackup(database: string): LastBackup | undefined {
 
 function noteBackup(database: string, note: LastBackup): void {
   writeFileSync(noteOf(database), `${JSON.stringify(note)}\n`);
-}
-
-function refuseMissing(file: string): void {
-  if (existsSync(file)) return;
-  throw new Refusal("operations.file.unreadable", `There is no file at ${file}.`);
 }
 
 /** Without a write-ahead log beside it, so that the copy is one file and no reader needs to write. */

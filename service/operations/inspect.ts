@@ -4,11 +4,10 @@
  */
 import journal from "#data/migrations/meta/_journal.json" with { type: "json" };
 import SQLite from "better-sqlite3";
-import { existsSync } from "node:fs";
 import { type ChainedEntry, checkChain } from "../batches/record-chain.ts";
 import { faultWords } from "../batches/record-words.ts";
-import { Refusal } from "../problem.ts";
-import { rowsByTable } from "../storage/migrate-file.ts";
+import { columnsOf, hasTable, rowsByTable } from "../storage/sqlite-tables.ts";
+import { refuseMissing } from "./place-file.ts";
 
 /** Sums of one currency [minor units] */
 export interface MoneyTotal {
@@ -38,9 +37,7 @@ const NAMED_MOST = 20;
  * @throws Refusal operations.file.unreadable when there is no file
  */
 export async function inspectFile(file: string): Promise<Inspection> {
-  if (!existsSync(file)) {
-    throw new Refusal("operations.file.unreadable", `There is no file at ${file}.`);
-  }
+  refuseMissing(file);
   let sqlite: SQLite.Database | undefined;
   try {
     sqlite = new SQLite(file, { readonly: true });
@@ -99,13 +96,11 @@ function schemaOf(sqlite: SQLite.Database): string {
 
 /** Older schemas have fewer columns of money. */
 function moneyOf(sqlite: SQLite.Database): MoneyTotal[] {
-  const columns = new Set(
-    (sqlite.pragma("table_info(orders)") as { name: string }[]).map(({ name }) => name),
-  );
-  const paid = columns.has("captured_minor")
+  const columns = columnsOf(sqlite, "orders");
+  const paid = columns.includes("captured_minor")
     ? "coalesce(captured_minor, total_minor)"
     : "total_minor";
-  const refunded = columns.has("refunded_minor") ? "sum(refunded_minor)" : "0";
+  const refunded = columns.includes("refunded_minor") ? "sum(refunded_minor)" : "0";
   return sqlite
     .prepare<[], MoneyTotal>(
       `select currency, count(*) as orders, count(paid_at) as paidOrders,
@@ -137,13 +132,4 @@ async function recordFaults(sqlite: SQLite.Database) {
     faults.push(...named.slice(0, NAMED_MOST));
   }
   return { records: batches.length, entries, faults };
-}
-
-export function hasTable(sqlite: SQLite.Database, name: string): boolean {
-  const found = sqlite
-    .prepare<[string], { n: number }>(
-      "select count(*) as n from sqlite_master where type = 'table' and name = ?",
-    )
-    .get(name);
-  return found!.n > 0;
 }

@@ -24,6 +24,12 @@ export function clearPart(target: string): void {
   }
 }
 
+/** @throws Refusal operations.file.unreadable when there is nothing at the source */
+export function refuseMissing(source: string): void {
+  if (existsSync(source)) return;
+  throw new Refusal("operations.file.unreadable", `There is no file at ${source}.`);
+}
+
 /** @throws Refusal operations.file.taken when there is something at the target, .unreadable when it has no folder */
 export function refuseTaken(target: string): void {
   if (!existsSync(dirname(target))) {

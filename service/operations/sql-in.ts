@@ -8,10 +8,10 @@
 import SQLite from "better-sqlite3";
 import { createReadStream, rmSync } from "node:fs";
 import { Refusal } from "../problem.ts";
-import { migrateFile, rowsByTable } from "../storage/migrate-file.ts";
-import { type Inspection, hasTable, inspectFile } from "./inspect.ts";
-import { clearPart, partOf, putInPlace, refuseTaken } from "./place-file.ts";
-import { columnsOf } from "./sql-out.ts";
+import { migrateFile } from "../storage/migrate-file.ts";
+import { columnsOf, hasTable, rowsByTable } from "../storage/sqlite-tables.ts";
+import { type Inspection, inspectFile } from "./inspect.ts";
+import { clearPart, partOf, putInPlace, refuseMissing, refuseTaken } from "./place-file.ts";
 import { statementsOf } from "./sql-statements.ts";
 
 /** Statements the engine compiles at once; own choice */
@@ -33,6 +33,7 @@ export async function importSql(
   database: string,
   migrations: string,
 ): Promise<Inspection> {
+  refuseMissing(file);
   refuseTaken(database);
   clearPart(database);
   const raw = `${database}.import`;
@@ -56,9 +57,6 @@ export async function importSql(
 class Unusable extends Error {}
 
 function asRefusal(error: unknown, file: string): unknown {
-  if ((error as NodeJS.ErrnoException).code === "ENOENT") {
-    return new Refusal("operations.file.unreadable", `There is no file at ${file}.`);
-  }
   const isText = error instanceof Unusable || error instanceof SyntaxError;
   const isSql =
     error instanceof SQLite.SqliteError && /SQLITE_(ERROR|CONSTRAINT|MISMATCH)/.test(error.code);
@@ -134,15 +132,14 @@ function takeOver(raw: string, part: string, migrations: string): void {
 }
 
 function takeTable(sqlite: SQLite.Database, table: string): void {
-  const theirs = sqlite.pragma(`raw.table_info("${table}")`) as { name: string }[];
-  const missing = columnsOf(sqlite, table).filter((name) => !theirs.some((it) => it.name === name));
-  const unknown = theirs.filter(({ name }) => !columnsOf(sqlite, table).includes(name));
-  if (missing.length > 0 || unknown.length > 0) {
+  const ours = new Set(columnsOf(sqlite, table));
+  const theirs = columnsOf(sqlite, table, "raw");
+  if (theirs.length !== ours.size || theirs.some((name) => !ours.has(name))) {
     throw new Unusable(
       `its table ${table} is of another version; run “wrangler d1 migrations apply softset” there first`,
     );
   }
-  const names = theirs.map(({ name }) => `"${name}"`).join(", ");
+  const names = theirs.map((name) => `"${name}"`).join(", ");
   sqlite.exec(
     `insert into "${table}" (${names}) select ${names} from raw."${table}" order by rowid`,
   );

@@ -6,14 +6,14 @@
  * The file refuses to run on a database with a shop in it, and says at its end how many rows there must be.
  */
 import type SQLite from "better-sqlite3";
-import { rowsByTable } from "../storage/migrate-file.ts";
+import { columnsOf, rowsByTable } from "../storage/sqlite-tables.ts";
 
 /** D1 takes 100 000 bytes in a statement; the head of one and a few commas come on top. */
 const STATEMENT_BYTES_MOST = 90_000;
 /** Three bytes in UTF-8 at most, and a quotation mark is doubled. */
 const PIECE_CHARACTERS = 25_000;
 /** D1 takes so much in a row; larger ones cannot live there [bytes] */
-export const D1_ROW_BYTES_MOST = 2_000_000;
+const D1_ROW_BYTES_MOST = 2_000_000;
 
 export interface RowsOut {
   readonly rows: Readonly<Record<string, number>>;
@@ -110,11 +110,6 @@ function writeTable(
   }
   close();
   return tooLong;
-}
-
-export function columnsOf(sqlite: SQLite.Database, table: string): string[] {
-  const columns = sqlite.pragma(`table_info("${table}")`) as { name: string }[];
-  return columns.map(({ name }) => name);
 }
 
 /** `quote` ends a text at a zero byte. */

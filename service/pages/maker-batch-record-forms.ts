@@ -5,6 +5,7 @@ import { DECISIONS } from "#core/make/batch-record.ts";
 import type { RecordSheet } from "../batches/record-sheet.ts";
 import type { ReadEntry } from "../batches/record-shapes.ts";
 import { START_CHECKS, type Writable, canBeCorrected } from "../batches/record-writing.ts";
+import { daysAfter } from "../days.ts";
 import { textOf, textsOf } from "../typed/text.ts";
 import { DECISION_WORDS, summaryOf } from "./maker-batch-record-entry.ts";
 import type { RecordShown } from "./maker-batch-record.ts";
@@ -77,12 +78,11 @@ function plainForm<Name extends string>({ open, text }: Typed, names: readonly N
 }
 
 function sampleForm({ open, text }: Typed, today: string) {
-  const until = new Date(Date.parse(`${today}T00:00:00Z`) + SAMPLE_KEPT_DAYS * 86_400_000);
   return {
     open,
     massG: text("massG"),
     place: text("place"),
-    keepUntil: text("keepUntil", until.toISOString().slice(0, 10)),
+    keepUntil: text("keepUntil", daysAfter(today, SAMPLE_KEPT_DAYS)),
     words: text("words"),
   };
 }

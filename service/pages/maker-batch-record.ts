@@ -9,10 +9,11 @@ import { faultWords, mismatchWords } from "../batches/record-words.ts";
 import type { Writable } from "../batches/record-writing.ts";
 import type { BatchRow } from "../storage/batches.ts";
 import type { ShopRow } from "../storage/shops.ts";
+import { countWords } from "../words/count-words.ts";
 import { DECISION_WORDS, netContentWords, summaryOf, wordsOf } from "./maker-batch-record-entry.ts";
 import { formModels } from "./maker-batch-record-forms.ts";
 import { runModels } from "./maker-batch-record-runs.ts";
-import { countWords, gramsIn, momentIn } from "./maker-pages.ts";
+import { gramsIn, momentIn } from "./maker-pages.ts";
 
 export interface RecordShown {
   readonly batch: BatchRow;
@@ -98,7 +99,7 @@ function chainModel({ record, mismatches }: RecordShown) {
       ),
     ...mismatches.map(mismatchWords),
   ];
-  const count = check.entries === 1 ? "1 entry" : `${check.entries} entries`;
+  const count = countWords(check.entries, "entry", "entries");
   return { broken, chain: `Unbroken, ${count}`, count, head: check.head };
 }
 

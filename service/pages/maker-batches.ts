@@ -5,15 +5,8 @@ import type { BatchPlan, Need } from "../batches/plan.ts";
 import { bulkMgOf } from "../batches/sheets.ts";
 import type { Batches } from "../storage/batches.ts";
 import type { ShopRow } from "../storage/shops.ts";
-import {
-  blendWords,
-  capital,
-  countWords,
-  gramsIn,
-  jarsOf,
-  momentIn,
-  titleOf,
-} from "./maker-pages.ts";
+import { countWords } from "../words/count-words.ts";
+import { blendWords, capital, gramsIn, jarsOf, momentIn, titleOf } from "./maker-pages.ts";
 
 type ListedBatch = Awaited<ReturnType<Batches["page"]>>[number];
 

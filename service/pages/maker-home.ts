@@ -9,7 +9,8 @@ import type { Batches } from "../storage/batches.ts";
 import { COUNT_MOST, type ListedOrder } from "../storage/order-lists.ts";
 import type { OrderRow } from "../storage/orders.ts";
 import type { ShopRow } from "../storage/shops.ts";
-import { blendWords, countWords, jarsOf, momentIn, titleOf } from "./maker-pages.ts";
+import { countWords } from "../words/count-words.ts";
+import { blendWords, jarsOf, momentIn, titleOf } from "./maker-pages.ts";
 
 export interface BenchLists {
   /** Those that have waited longest. */
@@ -102,8 +103,7 @@ function marginWords(margins: MarginReport | undefined): string {
 
 function nextThing({ counts, batches }: BenchLists, steps: readonly FirstStep[]): string {
   if (counts.held > 0) return `${countOf(counts.held, "order")} to look into`;
-  if (batches.length > 0)
-    return batches.length === 1 ? "1 batch on the bench" : `${batches.length} batches on the bench`;
+  if (batches.length > 0) return `${countWords(batches.length, "batch", "batches")} on the bench`;
   if (counts.waiting > 0) return `${countOf(counts.waiting, "paid order")} to make`;
   if (counts.toSend > 0) return `${countOf(counts.toSend, "order")} to send`;
   return steps.length > 0 ? "Your shop, step by step" : "Nothing waits for you";

@@ -6,6 +6,7 @@ import { PUBLISHED_LAW, USUAL_AIR_FRACTION, yieldPa } from "#core/judge/firmness
 import type { Judgement } from "#core/judge/verdict.ts";
 import { BASES_MOST, JARS_LEAST, type BaseByLaws, type Kitchen } from "../kitchen/kitchen.ts";
 import type { ShopRow } from "../storage/shops.ts";
+import { countWords } from "../words/count-words.ts";
 import { jarFormModel } from "./maker-kitchen-form.ts";
 import { jarLine } from "./maker-kitchen-jars.ts";
 import { momentIn } from "./maker-pages.ts";
@@ -38,7 +39,7 @@ export function kitchenPage(
     revision: inForce.revision,
     own,
     since: inForce.adoptedAt === undefined ? "" : when(inForce.adoptedAt),
-    learnedFrom: count(inForce.jars, "jar"),
+    learnedFrom: countWords(inForce.jars, "jar"),
     ready: fit.ok,
     because: fit.ok ? "" : fit.because,
     newer: own && fit.ok && !sameLaw(kitchen),
@@ -54,12 +55,13 @@ export function kitchenPage(
 }
 
 function headline({ errors, inForce }: Kitchen): string {
-  if (inForce.law) return `Judged by your own kitchen, learned from ${count(inForce.jars, "jar")}`;
+  if (inForce.law)
+    return `Judged by your own kitchen, learned from ${countWords(inForce.jars, "jar")}`;
   if (errors.jars === 0) return "Teach Softset your kitchen";
   if (errors.jars < JARS_LEAST) {
-    return `${count(JARS_LEAST - errors.jars, "more jar")}, and your kitchen can be judged by`;
+    return `${countWords(JARS_LEAST - errors.jars, "more jar")}, and your kitchen can be judged by`;
   }
-  return `${count(errors.jars, "jar")} read; judged by the published law`;
+  return `${countWords(errors.jars, "jar")} read; judged by the published law`;
 }
 
 /** What the jars taught, in words. */
@@ -73,7 +75,7 @@ function lesson({ learned: { law }, errors: { jars, before, after } }: Kitchen):
       ? "Your butter sets about as firm as published."
       : `Your butter sets about ${times} times as ${firmer ? "firm" : "soft"} as published.`;
   return (
-    `${sets} The published law calls ${before} of ${count(jars, "jar")} by another class than you did. ` +
+    `${sets} The published law calls ${before} of ${countWords(jars, "jar")} by another class than you did. ` +
     `Learned from the other jars each time, your kitchen’s law calls ${after} of ${jars} so.`
   );
 }
@@ -130,8 +132,4 @@ function usual(law: typeof PUBLISHED_LAW): number {
 
 function kilopascal(pa: number): string {
   return `${(pa / 1000).toFixed(1)} kPa`;
-}
-
-function count(n: number, noun: string): string {
-  return `${n} ${noun}${n === 1 ? "" : "s"}`;
 }

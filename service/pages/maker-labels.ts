@@ -3,6 +3,7 @@
  */
 import { DEFER } from "#core/make/caution-words.ts";
 import { sayGap, stopsPrint } from "#core/make/label-gaps.ts";
+import type { ParticularId } from "#core/make/label-market.ts";
 import {
   type LabelPrint,
   PAPER_WORDS,
@@ -30,7 +31,7 @@ export interface LabelsSay {
   readonly fault?: string;
 }
 
-const WORDS_OF: Readonly<Record<string, string>> = {
+const WORDS_OF: Readonly<Record<ParticularId, string>> = {
   name: "Name",
   purpose: "What it is",
   content: "Content",
@@ -81,7 +82,7 @@ export function labelsPage(desk: LabelDesk, choice: LabelChoice, says: LabelsSay
         endedBy: label.endedBy
           ? `The date is that of lot ${label.endedBy.code} of ${label.endedBy.ingredient}, which ends first.`
           : "",
-        particulars: label.particulars.map(({ id, text }) => ({ what: WORDS_OF[id] ?? id, text })),
+        particulars: label.particulars.map(({ id, text }) => ({ what: WORDS_OF[id], text })),
       };
     }),
     prints: says.prints.map(({ sequence, at, by, what, labels: of, voidBecause }) => ({

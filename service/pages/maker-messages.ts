@@ -5,7 +5,8 @@ import { TELLINGS, type Reader, ENDPOINT_OFF, TRIAL_TYPE } from "../messages/tel
 import type { EndpointRow } from "../storage/event-endpoints.ts";
 import type { MessageRow } from "../storage/messages.ts";
 import type { ShopRow } from "../storage/shops.ts";
-import { capital, countWords, momentIn } from "./maker-pages.ts";
+import { countWords } from "../words/count-words.ts";
+import { capital, momentIn } from "./maker-pages.ts";
 
 export interface MessageLists {
   readonly failed: readonly MessageRow[];

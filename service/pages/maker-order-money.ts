@@ -5,6 +5,7 @@
 import type { QuoteSnapshot } from "#core/wire.ts";
 import { CANCELLABLE } from "../actions/cancel-order.ts";
 import { leftToRefund } from "../actions/refund.ts";
+import { countryName } from "../documents/formats.ts";
 import { helpers } from "../documents/helpers.ts";
 import { DeliveryAddressShape } from "../shapes.ts";
 import type { OrderRow } from "../storage/orders.ts";
@@ -95,8 +96,7 @@ function addressLines({ deliverTo }: OrderRow, { locale }: ShopRow): readonly st
   if (deliverTo === null) return [];
   const read = DeliveryAddressShape.parse(JSON.parse(deliverTo));
   const { name, lines, city, region, postcode, country } = read;
-  const names = new Intl.DisplayNames(locale, { type: "region", fallback: "code" });
-  const where = country === "" ? "" : (names.of(country) ?? country);
+  const where = country === "" ? "" : countryName(locale, country);
   return [name, ...lines, [postcode, city].filter(Boolean).join(" "), region, where].filter(
     Boolean,
   );

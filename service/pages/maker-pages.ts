@@ -28,11 +28,6 @@ export function gramsIn(shop: ShopRow): (mg: number) => string {
   return (mg) => `${gramsOnScale(mg, scaleStepMg)}${NO_BREAK}g`;
 }
 
-/** "1 order", "12 orders" */
-export function countWords(n: number, noun: string): string {
-  return `${n} ${noun}${n === 1 ? "" : "s"}`;
-}
-
 export function titleOf({ product, base }: QuoteSnapshot): string {
   return `${product.name}, from ${base.name}`;
 }

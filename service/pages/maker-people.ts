@@ -3,6 +3,7 @@
  */
 import type { People, Role } from "../storage/people.ts";
 import type { ShopRow } from "../storage/shops.ts";
+import { countWords } from "../words/count-words.ts";
 import { momentIn } from "./maker-pages.ts";
 
 export interface PeopleSay {
@@ -44,7 +45,7 @@ export function peoplePage(
 
 function waysIn(passkeys: number, code: boolean): string {
   if (passkeys === 0 && !code) return "no passkey or code yet";
-  const keys = passkeys === 1 ? "1 passkey" : `${passkeys} passkeys`;
+  const keys = countWords(passkeys, "passkey");
   if (passkeys === 0) return "a recovery code";
   return code ? `${keys} and a recovery code` : keys;
 }

@@ -8,7 +8,8 @@ import { LOT_COLUMNS } from "../shelf/lots-file.ts";
 import type { Column } from "../shelf/table.ts";
 import { DAY_ORDERS, type DayOrder } from "../shelf/days.ts";
 import { UNITS } from "../shelf/amount.ts";
-import { count, faultLinks } from "./maker-shelf-words.ts";
+import { countWords } from "../words/count-words.ts";
+import { faultLinks } from "./maker-shelf-words.ts";
 
 export type FileKind = "ingredients" | "lots";
 
@@ -99,7 +100,9 @@ export function previewPage(plan: Plan<unknown>, { kind, href, strange }: Previe
     writes: good > 0,
     applyHref: href.apply,
     button:
-      badRows > 0 ? `Write the ${count(good, "good row")} only` : `Write ${count(good, "row")}`,
+      badRows > 0
+        ? `Write the ${countWords(good, "good row")} only`
+        : `Write ${countWords(good, "row")}`,
     promise:
       badRows > 0
         ? "Or write none: mend the file and bring it again. Rows written now will then be the same."
@@ -123,12 +126,12 @@ function headlineOf(good: number, badRows: number, unchanged: number): string {
   if (good === 0 && badRows === 0) {
     return unchanged === 0 ? "The table has no rows" : "The shelf is as this table says";
   }
-  if (good === 0) return `${count(badRows, "row")} to mend, and nothing to write`;
-  if (badRows === 0) return `${count(good, "row")} ready to be written`;
-  return `${count(good, "row")} ready, ${badRows} to mend`;
+  if (good === 0) return `${countWords(badRows, "row")} to mend, and nothing to write`;
+  if (badRows === 0) return `${countWords(good, "row")} ready to be written`;
+  return `${countWords(good, "row")} ready, ${badRows} to mend`;
 }
 
 function faultWords(faults: readonly RowFault[], badRows: number): string {
-  const said = `${count(faults.length, "fault")} in ${count(badRows, "row")}.`;
+  const said = `${countWords(faults.length, "fault")} in ${countWords(badRows, "row")}.`;
   return faults.length > FAULTS_MOST ? `${said} The first ${FAULTS_MOST} stand here.` : said;
 }

@@ -9,8 +9,9 @@ import type { StandInList } from "../shelf/stand-in-list.ts";
 import type { IngredientRow, ProductUse } from "../storage/ingredients.ts";
 import type { LotRow } from "../storage/lots.ts";
 import type { Suggestion } from "../storage/stock.ts";
+import { countWords } from "../words/count-words.ts";
 import { hrefOf, lotHref, lowSentence } from "./maker-shelf.ts";
-import { type Said, STATES, count, priceOf, sayDay, stateOfLot } from "./maker-shelf-words.ts";
+import { type Said, STATES, priceOf, sayDay, stateOfLot } from "./maker-shelf-words.ts";
 
 export const LOTS_SHOWN_MOST = 40;
 
@@ -101,7 +102,9 @@ function noticesOf(row: IngredientRow, lots: readonly LotRow[], said: Said) {
     const there = lots.filter((lot) => stateOfLot(lot, said.today) === state);
     if (there.length === 0) return [];
     const mass = sayMass(sumMg(there), said.locale);
-    return [{ ...STATES[state], sentence: `${mass} in ${count(there.length, "lot")}: ${words}` }];
+    return [
+      { ...STATES[state], sentence: `${mass} in ${countWords(there.length, "lot")}: ${words}` },
+    ];
   };
   return [
     ...(row.packMinor === null

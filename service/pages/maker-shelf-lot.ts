@@ -11,11 +11,11 @@ import { certificateOf, ingredientOfLot } from "../shelf/certificate.ts";
 import { type Fault } from "../shelf/fault.ts";
 import type { LotRow, LotUse } from "../storage/lots.ts";
 import type { LedgerLine } from "../storage/stock.ts";
+import { countWords } from "../words/count-words.ts";
 import { hrefOf, lotHref } from "./maker-shelf.ts";
 import {
   type Said,
   STATES,
-  count,
   dateSentence,
   faultLinks,
   fieldModels,
@@ -157,9 +157,11 @@ function certificateCurve(lot: LotRow, ingredient: Ingredient) {
 function certificateWords(lot: LotRow): string {
   const { fattyAcids, triacylglycerols, solidFatCurve } = certificateOf(lot) ?? {};
   const tables = [
-    ...(fattyAcids ? [count(Object.keys(fattyAcids).length, "fatty acid")] : []),
-    ...(triacylglycerols ? [count(Object.keys(triacylglycerols).length, "triacylglycerol")] : []),
-    ...(solidFatCurve ? [`solid fat at ${count(solidFatCurve.length, "temperature")}`] : []),
+    ...(fattyAcids ? [countWords(Object.keys(fattyAcids).length, "fatty acid")] : []),
+    ...(triacylglycerols
+      ? [countWords(Object.keys(triacylglycerols).length, "triacylglycerol")]
+      : []),
+    ...(solidFatCurve ? [`solid fat at ${countWords(solidFatCurve.length, "temperature")}`] : []),
   ];
   return `The supplier’s paper gives ${tables.join(", ")}. A batch with this lot in it is judged by these figures.`;
 }

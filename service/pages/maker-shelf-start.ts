@@ -4,8 +4,9 @@
 import type { Fault } from "../shelf/fault.ts";
 import { FIRST_SHELF, type FirstPack } from "../shelf/first-shelf.ts";
 import type { IngredientRow } from "../storage/ingredients.ts";
+import { countWords } from "../words/count-words.ts";
 import { hrefOf } from "./maker-shelf.ts";
-import { type Said, count, faultLinks } from "./maker-shelf-words.ts";
+import { type Said, faultLinks } from "./maker-shelf-words.ts";
 
 export interface StartSays {
   readonly packs: ReadonlyMap<string, FirstPack>;
@@ -44,7 +45,7 @@ export function shelfStartPage(
   }));
   return {
     title: "Fill the shelf",
-    added: added > 0 ? `${count(added, "ingredient")} put on the shelf.` : "",
+    added: added > 0 ? `${countWords(added, "ingredient")} put on the shelf.` : "",
     currency: currency.code,
     groups,
     faults: faultLinks(faults),

@@ -8,6 +8,7 @@ import { NEAR_DAYS } from "../shelf/days.ts";
 import type { Fault } from "../shelf/fault.ts";
 import type { IngredientRow } from "../storage/ingredients.ts";
 import type { LotRow } from "../storage/lots.ts";
+import { countWords } from "../words/count-words.ts";
 
 export interface Said {
   readonly currency: Currency;
@@ -47,7 +48,11 @@ export function stateOfLot(
 export function dateSentence(bestBefore: string, { today, locale }: Said): string {
   const left = daysBetween(today, bestBefore);
   const away =
-    left === 0 ? "today" : left > 0 ? `in ${count(left, "day")}` : `${count(-left, "day")} ago`;
+    left === 0
+      ? "today"
+      : left > 0
+        ? `in ${countWords(left, "day")}`
+        : `${countWords(-left, "day")} ago`;
   return `best before ${helpers.dateWords(bestBefore, locale)}, ${away}`;
 }
 
@@ -64,10 +69,6 @@ export function priceOf(
   if (packMinor === null || packMg === null) return "–";
   const minor = divideHalfUp(BigInt(packMinor) * BigInt(mg), BigInt(packMg));
   return helpers.money(Number(minor), currency, locale);
-}
-
-export function count(n: number, noun: string): string {
-  return `${n} ${noun}${n === 1 ? "" : "s"}`;
 }
 
 /** A field of a form as the template asks for it. */

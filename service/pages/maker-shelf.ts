@@ -6,7 +6,8 @@ import { sayMass } from "../shelf/amount.ts";
 import { NEAR_DAYS } from "../shelf/days.ts";
 import type { ListedIngredient } from "../storage/ingredients.ts";
 import type { LotWithIngredient } from "../storage/lots.ts";
-import { type Said, STATES, count, dateSentence, priceOf, sayDay } from "./maker-shelf-words.ts";
+import { countWords } from "../words/count-words.ts";
+import { type Said, STATES, dateSentence, priceOf, sayDay } from "./maker-shelf-words.ts";
 
 export interface Needs {
   readonly past: readonly LotWithIngredient[];
@@ -79,7 +80,7 @@ function headlineOf(
   if (after !== "") return "The shelf, further on";
   const more = listsOf(needs).some((list) => list.length > needs.most) ? "more than " : "";
   if (notices > 0)
-    return `${more}${count(notices, "thing")} to look at on the shelf`.replace(/^m/, "M");
+    return `${more}${countWords(notices, "thing")} to look at on the shelf`.replace(/^m/, "M");
   return rows === 0 ? "Fill the shelf" : "The shelf is in order";
 }
 

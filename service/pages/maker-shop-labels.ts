@@ -50,7 +50,7 @@ const EMPTY: SizeFields = { id: "", name: "", width: "", height: "", carries: "a
 const PLACES = Array.from({ length: SIZES_MOST }, (_, at) => at);
 const TEXT_LONGEST = 300;
 
-export const CARRIES_WORDS: Readonly<Record<Carries, string>> = {
+const CARRIES_WORDS: Readonly<Record<Carries, string>> = {
   all: "Everything",
   front: "The front: name, what it is, content",
   back: "The back: everything else",
@@ -58,6 +58,7 @@ export const CARRIES_WORDS: Readonly<Record<Carries, string>> = {
   list: "A leaflet: ingredients and precautions",
 };
 
+/** Settings as the form shows them. */
 export function fieldsOfLabel(settings: LabelSettings): LabelFields {
   const figure = (value: number | undefined) => (value === undefined ? "" : writeFigure(value));
   return {
@@ -80,6 +81,7 @@ export function fieldsOfLabel(settings: LabelSettings): LabelFields {
   };
 }
 
+/** The form as it was typed. */
 export function typedLabel(form: FormData): LabelFields {
   return {
     markets: LABEL_MARKETS.map(({ id }) => ({

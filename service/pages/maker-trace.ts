@@ -6,7 +6,8 @@ import { readClosing } from "../batches/closing-shape.ts";
 import type { LotTrace } from "../batches/recall.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import type { BackwardRow } from "../storage/trace.ts";
-import { countWords, gramsIn } from "./maker-pages.ts";
+import { countWords } from "../words/count-words.ts";
+import { gramsIn } from "./maker-pages.ts";
 
 /** Rows shown on the page; the printed list and the file hold them all. */
 const ROWS_SHOWN = 200;
@@ -41,7 +42,7 @@ export function lotTracePage(
     lots: traces.map((lot) => ({
       ...lot,
       name: ingredientOf(lot.ingredientId)?.name ?? lot.ingredientId,
-      sums: `${countWords(lot.batches, "batch").replace(/batchs$/, "batches")}, ${countWords(lot.orders, "order")}, ${countWords(lot.jars, "jar")}`,
+      sums: `${countWords(lot.batches, "batch", "batches")}, ${countWords(lot.orders, "order")}, ${countWords(lot.jars, "jar")}`,
       unused: lot.rows.length === 0,
       rows: (whole ? lot.rows : lot.rows.slice(0, ROWS_SHOWN)).map((row) => ({
         ...row,

@@ -12,6 +12,7 @@ type PageModel = Readonly<Record<string, unknown>> & { readonly shop?: ShopRow |
 /** Renders a page of the shop. */
 export type ShopPages = (name: PageName, model: PageModel) => string;
 
+/** The renderer for the shop’s till. */
 export function shopPages(till: Pick<Till, "kind">): ShopPages {
   const practice = till.kind === "practice";
   return (name, model) =>

@@ -2,6 +2,7 @@
  * What the practice till's page shows: what is to be paid, and what it asks.
  */
 import type { QuoteSnapshot } from "#core/wire.ts";
+import { countryName } from "../documents/formats.ts";
 import type { PracticeSession } from "../tills/practice.ts";
 import { sayIn } from "../words/speak.ts";
 import { sumsOf } from "./order-page.ts";
@@ -19,7 +20,6 @@ export function tillPage(
   { fields, fault }: TillAsked,
 ) {
   const { ways = [], countries = [] } = session.carriage ?? {};
-  const names = new Intl.DisplayNames(locale, { type: "region", fallback: "code" });
   return {
     title: sayIn(locale, "till.title"),
     ...{ session, quote, locale, fields },
@@ -31,7 +31,7 @@ export function tillPage(
       days: days ? daysWords(days, locale) : "",
     })),
     countries: countries.map((code) => ({
-      ...{ code, name: names.of(code) ?? code, chosen: code === fields["country"] },
+      ...{ code, name: countryName(locale, code), chosen: code === fields["country"] },
     })),
   };
 }

@@ -4,12 +4,13 @@
  */
 import { Hono } from "hono";
 import { isSameText } from "../numbers.ts";
-import { type Family, OPEN_METRICS, writeMetrics } from "../operations/open-metrics.ts";
+import { keepFor } from "../operations/keep-for.ts";
+import { OPEN_METRICS, writeMetrics } from "../operations/open-metrics.ts";
 import type { RequestCounts } from "../operations/request-counts.ts";
 import { shopGauges } from "../operations/shop-gauges.ts";
 import type { Shop } from "../ports.ts";
 
-/** Counting goes through every order, so it is done this often at most [s] */
+/** Counting goes through every order, so it is done this often at most; own choice [s] */
 const COUNTED_EVERY_S = 10;
 
 /**
@@ -20,22 +21,19 @@ export function metricsRoutes(
   { families }: RequestCounts,
   token: string | undefined,
 ) {
-  let last: { readonly at: number; readonly gauges: readonly Family[] } | undefined;
+  const count = keepFor(clock, COUNTED_EVERY_S, () => shopGauges(db));
   return new Hono().get("/metrics", async (c, next) => {
     const sent = /^Bearer (\S+)$/i.exec(c.req.header("authorization") ?? "")?.[1];
     if (token === undefined || sent === undefined || !isSameText(sent, token)) return next();
-    const now = clock.seconds();
-    if (!last || now - last.at >= COUNTED_EVERY_S || now < last.at) {
-      try {
-        last = { at: now, gauges: await shopGauges(db) };
-      } catch (error) {
-        log({ note: "the shop could not be counted", error: String(error) });
-        return c.text("The shop could not be counted; the log says why.\n", 503);
-      }
+    try {
+      const gauges = await count();
+      return c.body(writeMetrics([...families(), ...gauges]), 200, {
+        "content-type": OPEN_METRICS,
+        "cache-control": "no-store",
+      });
+    } catch (error) {
+      log({ note: "the shop could not be counted", error: String(error) });
+      return c.text("The shop could not be counted; the log says why.\n", 503);
     }
-    return c.body(writeMetrics([...families(), ...last.gauges]), 200, {
-      "content-type": OPEN_METRICS,
-      "cache-control": "no-store",
-    });
   });
 }

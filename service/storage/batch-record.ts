@@ -31,21 +31,23 @@ export function batchRecordIn({ q, atomic }: Database) {
   /**
    * Write a list of statements with entries of the record in it. When somebody else’s entry took the place meanwhile,
    * the entries are hung on that one and the list is written again.
+   * @param entries one or more
    * @param write writes one atomic list in which the statements it is handed stand
+   * @returns place of the last of the entries
    * @throws Conflict when the list fails for a reason of its own
    */
   async function writeWith(
     batch: RecordedBatch,
     entries: readonly NewEntry[],
     write: (statements: readonly Statement[]) => Promise<void>,
-  ): Promise<void> {
+  ): Promise<number> {
     let tip = await tipOf(batch);
     for (let tries = 1; ; tries++) {
       const rows = await chain(tip, entries);
       const { id: batchId, shopId } = batch;
       try {
         await write(rows.map((row) => q.insert(batchRecord).values({ ...row, batchId, shopId })));
-        return;
+        return rows.at(-1)!.sequence;
       } catch (error) {
         if (!(error instanceof Conflict) || tries === TRIES_MOST) throw error;
         const now = await tipOf(batch);

@@ -3,6 +3,7 @@
  * failed is stored, so whoever was refused can simply try again.
  */
 import { type ProblemCode, Refusal } from "../problem.ts";
+import { causesOf } from "./causes.ts";
 
 interface Fault {
   readonly code: ProblemCode;
@@ -57,7 +58,7 @@ const FAULTS: readonly Fault[] = [
  * @returns nothing when it is no fault of the database
  */
 export function asDatabaseFault(error: unknown): Refusal | undefined {
-  for (let at = error, depth = 0; at instanceof Error && depth < 5; at = at.cause, depth++) {
+  for (const at of causesOf(error)) {
     const said = `${String((at as { code?: unknown }).code ?? "")} ${at.message}`;
     const fault = FAULTS.find(({ signs }) => signs.test(said));
     if (!fault) continue;

@@ -8,6 +8,7 @@ import * as schema from "#data/schema.ts";
 import { type SQL, sql } from "drizzle-orm";
 import type { BatchItem } from "drizzle-orm/batch";
 import type { BaseSQLiteDatabase } from "drizzle-orm/sqlite-core";
+import { causesOf } from "./causes.ts";
 
 export type Query = BaseSQLiteDatabase<"async", unknown, typeof schema>;
 export type Statement = BatchItem<"sqlite">;
@@ -53,7 +54,7 @@ const OVERTAKEN =
  * Looks through causes, as drivers wrap.
  */
 export function asStorageError(error: unknown): unknown {
-  for (let at = error, depth = 0; at instanceof Error && depth < 5; at = at.cause, depth++) {
+  for (const at of causesOf(error)) {
     if (OVERTAKEN.test(at.message)) {
       return new Conflict("was there first", { cause: error });
     }

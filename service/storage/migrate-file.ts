@@ -10,6 +10,7 @@ import { readMigrationFiles } from "drizzle-orm/migrator";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { keepCopy } from "../operations/older-copies.ts";
+import { rowsByTable } from "./sqlite-tables.ts";
 
 /** The tables cannot be brought up to date. The message says what happened, what is kept, and what to do. */
 export class MigrationFault extends Error {}
@@ -127,22 +128,6 @@ function refuseLoss(
   if (loose.length > 0) {
     throw failed("the update", `rows of ${loose[0]!.table} would belong to nothing`, copy);
   }
-}
-
-/** Rows of every table of the shop. What begins with an underscore belongs to the tools around it. */
-export function rowsByTable(sqlite: SQLite.Database): Map<string, number> {
-  const tables = sqlite
-    .prepare<[], { name: string }>(
-      "select name from sqlite_master where type = 'table' and substr(name, 1, 1) <> '_' " +
-        "and substr(name, 1, 7) <> 'sqlite_' and name <> 'd1_migrations' order by name",
-    )
-    .all();
-  return new Map(
-    tables.map(({ name }) => {
-      const count = sqlite.prepare<[], { n: number }>(`select count(*) as n from "${name}"`).get();
-      return [name, count!.n];
-    }),
-  );
 }
 
 function failed(

@@ -4,33 +4,38 @@
  */
 import journal from "#data/migrations/meta/_journal.json" with { type: "json" };
 import { sql } from "drizzle-orm";
-import { missingMigrations } from "./d1-database.ts";
-import type { Database } from "./database.ts";
+import type { Database, Query } from "./database.ts";
 
 export interface MigrationsHad {
-  /** Names of those that are due. */
+  /** Names of those that are due, oldest first, as 0004_money_and_messages. */
   readonly missing: readonly string[];
   /** The database has had one that this build does not know: a newer version has been here. */
   readonly isNewer: boolean;
 }
 
-export async function migrationsHad(db: Database): Promise<MigrationsHad> {
-  const [own] = await db.q.all<{ name: string }>(
-    sql`select name from sqlite_master where type = 'table' and name = '__drizzle_migrations'`,
+/** Of the two who migrate only one has ever been at a database. */
+export async function migrationsHad({ q }: Database): Promise<MigrationsHad> {
+  const had = new Set(await namesHad(q));
+  const known = journal.entries.map(({ tag }) => tag);
+  const missing = known.filter((name) => !had.has(name));
+  return { missing, isNewer: had.size + missing.length > known.length };
+}
+
+async function namesHad(q: Query): Promise<string[]> {
+  // Neither table is there before the first migration.
+  const tables = await q.all<{ name: string }>(
+    sql`select name from sqlite_master where type = 'table'
+      and name in ('__drizzle_migrations', 'd1_migrations')`,
   );
-  if (own) {
-    const notes = await db.q.all<{ at: number }>(
+  const has = (table: string) => tables.some(({ name }) => name === table);
+  if (has("__drizzle_migrations")) {
+    const notes = await q.all<{ at: number }>(
       sql`select created_at as at from __drizzle_migrations`,
     );
-    const had = new Set(notes.map(({ at }) => Number(at)));
-    const missing = journal.entries.filter(({ when }) => !had.has(when)).map(({ tag }) => tag);
-    return { missing, isNewer: had.size + missing.length > journal.entries.length };
+    const nameOf = new Map(journal.entries.map(({ when, tag }) => [when, tag]));
+    return notes.map(({ at }) => nameOf.get(Number(at)) ?? String(at));
   }
-  const missing = await missingMigrations(db);
-  const [count] = await db.q.all<{ n: number }>(
-    sql`select count(*) as n from sqlite_master where type = 'table' and name = 'd1_migrations'`,
-  );
-  if (count?.n !== 1) return { missing, isNewer: false };
-  const [notes] = await db.q.all<{ n: number }>(sql`select count(*) as n from d1_migrations`);
-  return { missing, isNewer: notes!.n + missing.length > journal.entries.length };
+  if (!has("d1_migrations")) return [];
+  const notes = await q.all<{ name: string }>(sql`select name from d1_migrations`);
+  return notes.map(({ name }) => name.replace(/\.sql$/, ""));
 }

@@ -17,7 +17,7 @@ const ASKED_MOST = 50;
 /** Stands where words were that could name somebody. */
 const TAKEN_OUT = "(words taken out)";
 /** How a maker's no begins in the log. */
-export const KEPT_ON = "not cancelled: ";
+const KEPT_ON = "not cancelled: ";
 
 export function orderCareIn(db: Database, { tell }: Orders) {
   const { q } = db;

@@ -7,7 +7,7 @@ import { type Charge, TillRefusal } from "./till.ts";
  * Sizes the payment service takes. Idempotency key and metadata: its documents "Idempotent
  * requests" and "Metadata". Order id and name: from memory.
  */
-export const CHARGE_LIMITS = {
+const CHARGE_LIMITS = {
   idempotencyKeyCharacters: 255,
   metadataValueCharacters: 500,
   orderIdCharacters: 200,

@@ -16,7 +16,7 @@ import type { Charge, Till } from "./till.ts";
 /**
  * The version these parameters were written for; the webhook endpoint must be set to the same one.
  */
-export const STRIPE_API_VERSION = "2026-10-28.endive";
+const STRIPE_API_VERSION = "2026-10-28.endive";
 
 /**
  * One try may take this long. With two retries and the SDK's pauses (at most 1.5 s) a call ends

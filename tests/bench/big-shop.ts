@@ -2,6 +2,7 @@
  * A shop after many years, made up: for measuring how the maker's pages bear it. Everything in it is invented and
  * drawn by one fixed row of numbers, so that each run meets the same shop.
  */
+import { chanceFrom } from "#core/order/room/sequence.ts";
 import SQLite from "better-sqlite3";
 import { LOTS_PER_STAPLE, STAPLES, fillOrders } from "./big-orders.ts";
 
@@ -10,17 +11,6 @@ export const BIG = { ingredients: 1_000, lots: 4_000, products: 200, orders: 200
 const SHOP = "quillfen";
 const DAY_S = 86_400;
 const STAPLE_LOTS_LEFT = 6;
-
-/** A small generator of numbers between 0 and 1 (mulberry32), the same row each time. */
-function numbers(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-  };
-}
 
 /**
  * Fill the demo shop's file up.
@@ -43,7 +33,7 @@ export function fillBigShop(file: string, now: number, orders: number = BIG.orde
 }
 
 function fillShelf(db: SQLite.Database, now: number): void {
-  const draw = numbers(1);
+  const draw = chanceFrom(1);
   const library = column(db, "select distinct library_id from ingredients");
   const ingredient = db.prepare(
     `insert into ingredients (shop_id, id, library_id, name, supplier, pack_text, pack_minor, pack_mg, refined, scent, note)

@@ -59,7 +59,7 @@ describe("a Worker", () => {
   it("lists everything it lacks at once", async () => {
     env = { DB: env.DB, ASSETS: env.ASSETS, STRIPE_SECRET_KEY: "nonsense" };
     const detail = await complaint();
-    expect(detail).toContain("0000_first_light.sql");
+    expect(detail).toContain("0000_first_light");
     expect(detail).toContain("wrangler d1 migrations apply");
     expect(detail).toContain("SOFTSET_KEYS");
     expect(detail).toContain("SOFTSET_URL");

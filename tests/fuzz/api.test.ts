@@ -11,20 +11,18 @@ import { type JsonSchema, NAMED } from "#service/plugin/named-shapes.ts";
 import type { Description } from "#service/plugin/openapi.ts";
 import { OPERATIONS } from "#service/plugin/operations.ts";
 import { aQuoteRequest } from "../helpers/shop.ts";
-import { type GuardedShop, type Role, openGuardedShop } from "../security/guarded-shop.ts";
-import { complaintsOf } from "./complaints.ts";
+import type { GuardedShop, Role } from "../security/guarded-shop.ts";
+import { type TriedShop, complaintsOf, openTriedShop } from "./complaints.ts";
 import found from "./found.json" with { type: "json" };
 import { fromSchema } from "./from-schema.ts";
 import { LONGEST, edits, hostileText, spoiled } from "./hostile.ts";
 import { GREAT_RUN_MS, SEED, drawn, runs } from "./runs.ts";
 
-let shop: GuardedShop;
-let complaints: ReturnType<typeof complaintsOf>;
+let tried: TriedShop;
 beforeAll(async () => {
-  shop = await openGuardedShop();
-  complaints = complaintsOf(shop);
+  tried = await openTriedShop();
 });
-afterAll(() => shop.close());
+afterAll(() => tried.close());
 
 /** What a header may hold at all; everything else no client can send. */
 const inHeader = (text: string) =>
@@ -45,7 +43,7 @@ const TYPES = [
 
 describe("the API", () => {
   it("has an answer for whatever is sent", { timeout: GREAT_RUN_MS }, async () => {
-    const asked = await shop.request("/v1/openapi.json");
+    const asked = await tried.shop.request("/v1/openapi.json");
     const { components } = (await asked.json()) as Description;
     const { schemas } = components as { schemas: Record<string, JsonSchema> };
     const whole = { ...aQuoteRequest(), wishes: { feel: "softer" }, quote: "a.b.c", why: "no" };
@@ -97,8 +95,8 @@ describe("the API", () => {
         };
       }
     }
-    expect(await complaints.tryAll(requests()), `seed ${SEED}`).toEqual([]);
-    complaints.tell();
+    expect(await tried.tryAll(requests()), `seed ${SEED}`).toEqual([]);
+    tried.tell();
   });
 });
 
@@ -126,7 +124,7 @@ describe("what was once found", () => {
     const headers = { "content-type": type };
     const sent = { role: role as Role, method: "POST", path, accept, headers };
     const whole = body.repeat(times ?? 1);
-    expect(await complaints.complaint({ ...sent, body: whole })).toBeUndefined();
+    expect(await tried.complaint({ ...sent, body: whole })).toBeUndefined();
   });
 });
 

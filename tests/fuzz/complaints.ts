@@ -2,7 +2,7 @@
  * Requests sent to a shop of hostile names, and what is wrong with an answer: a failure of the shop, too much work, a
  * refusal in the wrong form, a name that got out of its place, or a page without its policy.
  */
-import type { GuardedShop, Role } from "../security/guarded-shop.ts";
+import { type GuardedShop, type Role, openGuardedShop } from "../security/guarded-shop.ts";
 import { unescapedIn } from "../security/hostile-names.ts";
 import { SEED, TELLS } from "./runs.ts";
 
@@ -17,6 +17,13 @@ export interface Sent {
   readonly accept: string;
   readonly headers: Readonly<Record<string, string>>;
   readonly body: string | FormData | URLSearchParams;
+}
+
+export type TriedShop = Awaited<ReturnType<typeof openTriedShop>>;
+
+export async function openTriedShop() {
+  const shop = await openGuardedShop();
+  return { shop, ...complaintsOf(shop), close: shop.close };
 }
 
 export function complaintsOf(shop: GuardedShop) {

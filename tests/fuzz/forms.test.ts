@@ -4,32 +4,30 @@
  */
 import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { type GuardedShop, addressOf, openGuardedShop } from "../security/guarded-shop.ts";
+import { addressOf } from "../security/guarded-shop.ts";
 import { RULES } from "../security/route-rules.ts";
-import { type Sent, complaintsOf } from "./complaints.ts";
+import { type Sent, type TriedShop, openTriedShop } from "./complaints.ts";
 import { type Form, formsOn } from "./forms.ts";
 import { LONGEST, edits, hostileText, spoiled } from "./hostile.ts";
 import { GREAT_RUN_MS, SEED, drawn, runs } from "./runs.ts";
 
-let shop: GuardedShop;
-let complaints: ReturnType<typeof complaintsOf>;
+let tried: TriedShop;
 beforeAll(async () => {
-  shop = await openGuardedShop();
-  complaints = complaintsOf(shop);
+  tried = await openTriedShop();
 });
-afterAll(() => shop.close());
+afterAll(() => tried.close());
 
 describe("every form", () => {
   it("has an answer for whatever is typed", { timeout: GREAT_RUN_MS }, async () => {
     const pages = new Map<string, readonly Form[]>();
     const read = async (path: string) => {
-      const answer = await shop.ask("owner", "GET", path);
+      const answer = await tried.shop.ask("owner", "GET", path);
       pages.set(path, formsOn(await answer.text(), path));
     };
     const readable = [...RULES.keys()].filter(
       (route) => route.startsWith("GET ") && !/\.(csv|json|pdf\\}?)$/.test(route),
     );
-    for (const route of readable) await read(addressOf(route.slice(4), shop.things));
+    for (const route of readable) await read(addressOf(route.slice(4), tried.shop.things));
     const actions = new Map(
       [...pages].flatMap(([page, forms]) => forms.map(({ action }) => [action, page])),
     );
@@ -60,8 +58,8 @@ describe("every form", () => {
         };
       }
     }
-    expect(await complaints.tryAll(requests()), `seed ${SEED}`).toEqual([]);
-    complaints.tell();
+    expect(await tried.tryAll(requests()), `seed ${SEED}`).toEqual([]);
+    tried.tell();
   });
 });
 
@@ -124,18 +122,18 @@ describe("every route that takes something", () => {
     const posts = [...RULES.keys()].filter((route) =>
       /^POST \/(maker|shop|till|orders)/.test(route),
     );
-    const tried = fc.tuple(fc.constantFrom(...posts), fc.boolean(), edits);
+    const passkeyOrPost = fc.tuple(fc.constantFrom(...posts), fc.boolean(), edits);
     function* requests(): Generator<Sent> {
-      for (const [route, isPasskey, changes] of drawn(tried, runs(150))) {
+      for (const [route, isPasskey, changes] of drawn(passkeyOrPost, runs(150))) {
         const path = isPasskey
           ? PASSKEY_PATHS[changes.length % 2]!
-          : addressOf(route.slice(5), shop.things);
+          : addressOf(route.slice(5), tried.shop.things);
         const body = JSON.stringify(spoiled(credential, changes)) ?? "";
         const headers = { "content-type": "application/json" };
         yield { role: "owner", method: "POST", path, accept: "application/json", headers, body };
       }
     }
-    expect(await complaints.tryAll(requests()), `seed ${SEED}`).toEqual([]);
+    expect(await tried.tryAll(requests()), `seed ${SEED}`).toEqual([]);
   });
 });
 

@@ -2,7 +2,13 @@
  * A real Chromium for a test; tests that need one are skipped, and counted as skipped, where there is none.
  */
 import { existsSync } from "node:fs";
-import { type Browser, type ConsoleMessage, type Page, chromium } from "playwright-core";
+import {
+  type Browser,
+  type BrowserContextOptions,
+  type ConsoleMessage,
+  type Page,
+  chromium,
+} from "playwright-core";
 
 const CHROMIUM = [
   process.env["SOFTSET_CHROMIUM"],
@@ -35,6 +41,24 @@ export function launchChromium(): Promise<Browser> {
 export function isComplaint(message: ConsoleMessage): boolean {
   if (message.type() === "warning") return !/was preloaded using link preload/.test(message.text());
   return message.type() === "error";
+}
+
+/**
+ * A page that the browser may complain of, as wide as a phone unless settings say otherwise.
+ * @param tell is called with each fault the browser finds
+ */
+export async function openPage(
+  browser: Browser,
+  tell: (complaint: string) => void,
+  settings: BrowserContextOptions = {},
+): Promise<Page> {
+  const viewport = { width: 390, height: 844 };
+  const page = await (await browser.newContext({ viewport, ...settings })).newPage();
+  page.on("console", (message) => {
+    if (isComplaint(message)) tell(message.text());
+  });
+  page.on("pageerror", (fault) => tell(String(fault)));
+  return page;
 }
 
 /**

@@ -1,11 +1,11 @@
 /**
  * A shop with the stand-in for Stripe behind it, and what a test of payments does with them.
  */
-import { eq } from "drizzle-orm";
 import type { OrderAnswer } from "#core/wire.ts";
-import { orderEvents, orders, shops } from "#data/schema.ts";
+import { orderEvents, orders } from "#data/schema.ts";
 import { reconcile } from "#service/actions/reconcile.ts";
 import type { ShopParticulars } from "#service/shapes.ts";
+import { setParticulars } from "./shop-acts.ts";
 import { openTestShop } from "./shop.ts";
 import { signEvent } from "./sign-event.ts";
 import { type KeptEvent, startStripeServer } from "./stripe-server.ts";
@@ -28,12 +28,7 @@ export async function openPaidShop(set: Partial<ShopParticulars> = {}, file?: st
   const stripe = await startStripeServer();
   const till = { ...stripe.settings, webhookSecrets: [SECRET], timeoutMs: 500 };
   const shop = await openTestShop(till, file);
-  const [row] = await shop.db.q.select().from(shops);
-  const particulars = { ...(JSON.parse(row!.particulars) as object), ...set };
-  await shop.db.q
-    .update(shops)
-    .set({ particulars: JSON.stringify(particulars) })
-    .where(eq(shops.id, row!.id));
+  await setParticulars(shop, set);
 
   /** Post an event as the service would, signed. */
   async function hear(event: Pick<KeptEvent, "id" | "type"> & { readonly object: unknown }) {

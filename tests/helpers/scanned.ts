@@ -12,6 +12,10 @@ import {
 import type { DrawnCode } from "#service/documents/codes.ts";
 
 const PX = 4;
+/** White modules that a QR code needs round itself (ISO/IEC 18004, from memory). */
+export const QR_QUIET = 4;
+/** White modules that a Code 128 needs before and after (ISO/IEC 15417, from memory). */
+export const CODE128_QUIET = 10;
 
 /** Fill the rectangles of a path, and read what stands there. */
 export function scanned(

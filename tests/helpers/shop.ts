@@ -50,7 +50,8 @@ export async function openTestShop(
     seals: await makeSeals(await makeKeys()),
     url: URL_OF_SHOP,
     asset: async (name) => {
-      if (name.endsWith(".ttf")) return new Uint8Array(readFileSync(new URL(name, BUILT_ASSETS)));
+      if (/\.(ttf|woff2)$/.test(name))
+        return new Uint8Array(readFileSync(new URL(name, BUILT_ASSETS)));
       return name === "print.css" ? new Uint8Array(readFileSync(PRINT_CSS)) : undefined;
     },
     log: (line) => logged.push(line),

@@ -63,6 +63,9 @@ describe("a shop of an earlier version", () => {
       )
       .all();
     expect(wrong).toEqual([]);
+    const counts = "select count(captured_minor), count(*) from orders";
+    const [[captured, all]] = sqlite.prepare(counts).raw().all() as [[number, number]];
+    expect([captured > 0, captured < all]).toEqual([true, true]);
     sqlite.close();
   });
 

@@ -34,14 +34,3 @@ export function rememberingSeals(seals: Seals): Seals {
     orderToken: (id) => once("order", id, () => seals.orderToken(id)),
   };
 }
-
-/** Numbers from 0 to 1 that a seed fixes (mulberry32, public domain, from memory). */
-export function seededRandom(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let mixed = Math.imul(state ^ (state >>> 15), state | 1);
-    mixed ^= mixed + Math.imul(mixed ^ (mixed >>> 7), mixed | 61);
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
-  };
-}

@@ -5,7 +5,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import type { ChangeDetail } from "#widget/events.ts";
 import { LANGUAGES, widgetBuild, wordsBuild } from "#widget/bundle.mjs";
 import { axeFindings } from "../helpers/axe.ts";
-import { hasChromium, isComplaint, launchChromium } from "../helpers/browser.ts";
+import { hasChromium, launchChromium, openPage } from "../helpers/browser.ts";
 import { anOffer } from "../helpers/offer.ts";
 import { type BareShop, aProblem, ONE_COMPOSER, openShop } from "./bare-shop.ts";
 
@@ -34,15 +34,8 @@ describe.skipIf(!hasChromium)("the composer in a browser", { timeout: 30_000 }, 
     await shop?.close();
   });
 
-  async function newPage(settings: Parameters<Browser["newContext"]>[0] = {}): Promise<Page> {
-    const viewport = { width: 390, height: 844 };
-    const page = await (await browser.newContext({ viewport, ...settings })).newPage();
-    page.on("console", (message) => {
-      if (isComplaint(message)) complaints.push(message.text());
-    });
-    page.on("pageerror", (fault) => complaints.push(String(fault)));
-    return page;
-  }
+  const newPage = (settings?: Parameters<Browser["newContext"]>[0]) =>
+    openPage(browser, (complaint) => complaints.push(complaint), settings);
 
   /** Come to the bare shop, with a browser of its own where it has to be another than the phone. */
   async function visit(

@@ -5,7 +5,7 @@ import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { nearestBuild, widgetBuild } from "#widget/bundle.mjs";
 import { axeFindings } from "../helpers/axe.ts";
-import { hasChromium, isComplaint, launchChromium } from "../helpers/browser.ts";
+import { hasChromium, launchChromium, openPage } from "../helpers/browser.ts";
 import { anOffer } from "../helpers/offer.ts";
 import { type BareShop, openShop } from "./bare-shop.ts";
 
@@ -41,15 +41,8 @@ describe.skipIf(!hasChromium)(
       await shop?.close();
     });
 
-    async function newPage(settings: Parameters<Browser["newContext"]>[0] = {}): Promise<Page> {
-      const viewport = { width: 390, height: 844 };
-      const page = await (await browser.newContext({ viewport, ...settings })).newPage();
-      page.on("console", (message) => {
-        if (isComplaint(message)) complaints.push(message.text());
-      });
-      page.on("pageerror", (fault) => complaints.push(String(fault)));
-      return page;
-    }
+    const newPage = (settings?: Parameters<Browser["newContext"]>[0]) =>
+      openPage(browser, (complaint) => complaints.push(complaint), settings);
 
     async function visit(
       change: Partial<BareShop["manners"]> = {},

@@ -11,7 +11,7 @@ export type Kept =
   | { readonly kind: "unlike" };
 
 /** The address parameter that carries a code. */
-export const PARAMETER = "blend";
+const PARAMETER = "blend";
 
 /** A code has at least a product, a base, a share and its seal; shorter is something else. */
 const CODE = /^[\w-]{30,512}$/;

@@ -64,7 +64,7 @@ async function arrivalFrom(ground: MoreGround, text: string): Promise<Arrival> {
 }
 
 /** Open a code and say what came of it. */
-export async function arrivalOfCode(ground: MoreGround, code: string): Promise<Arrival> {
+async function arrivalOfCode(ground: MoreGround, code: string): Promise<Arrival> {
   const answer = await openCode(ground.service, code);
   return "trouble" in answer
     ? { sentence: sayTrouble(ground, answer.trouble) }

@@ -38,12 +38,7 @@ const HOPELESS = 0.02;
 const WORTH = 0.5;
 
 /** Move shares that lie inside the bounds and have the right sum. */
-export function shiftWished(
-  task: Task,
-  filling: Filling,
-  start: readonly number[],
-  spare: number,
-): Shift {
+function shiftWished(task: Task, filling: Filling, start: readonly number[], spare: number): Shift {
   const { probe } = task.objective;
   const { aim, gone } = filling;
   const pointOf = (shares: readonly number[]) => {

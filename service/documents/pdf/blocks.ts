@@ -102,17 +102,16 @@ export function led(lead: string, words: string, width: number, type: TextType):
 }
 
 /** Blocks one under the other. */
-export function stack(parts: readonly Block[], gap = 0): Block {
+export function stack(parts: readonly Block[]): Block {
   const shown = parts.filter(({ height }) => height > 0);
-  const spaced = shown.flatMap((part, at) => (at > 0 && gap > 0 ? [space(gap), part] : [part]));
   return {
-    height: spaced.reduce((sum, { height }) => sum + height, 0),
+    height: shown.reduce((sum, { height }) => sum + height, 0),
     get parts() {
-      return spaced.flatMap((part) => part.parts ?? [part]);
+      return shown.flatMap((part) => part.parts ?? [part]);
     },
     draw(canvas, x, y) {
       let top = y;
-      for (const part of spaced) {
+      for (const part of shown) {
         part.draw(canvas, x, top);
         top += part.height;
       }
@@ -136,6 +135,7 @@ export function beside(blocks: readonly Beside[]): Block {
   };
 }
 
+/** Nothing, so high [pt] */
 export function space(height: number): Block {
   return { height, draw: () => undefined };
 }
@@ -159,6 +159,18 @@ export function caution(lead: string, words: string, width: number): Block {
       inner.draw(canvas, x + inset, y + MM);
     },
   };
+}
+
+/** A point of a list. */
+export function listed(words: string, width: number): Block {
+  const inset = 3.4 * MM;
+  return stack([
+    space(0.8 * MM),
+    beside([
+      { x: 0, block: text("•", inset, CAUTION) },
+      { x: inset, block: text(words, width - inset, CAUTION) },
+    ]),
+  ]);
 }
 
 /** A double frame around a paragraph that must be seen first. */

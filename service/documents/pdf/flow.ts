@@ -3,6 +3,7 @@
  * table goes on, and every page says at its foot what it belongs to.
  */
 import { PAPERS, type PaperId } from "#core/make/label-sheet.ts";
+import { countWords } from "../../words/count-words.ts";
 import { type Block, SMALL, linesOf, broken } from "./blocks.ts";
 import { Canvas, MM, widthOf } from "./canvas.ts";
 import { written } from "./letters.ts";
@@ -96,6 +97,6 @@ export class Flow {
 
 /** What stands at the foot of a page on which characters could not be written. */
 function missingWords(count: number, elsewhere: string): string {
-  const characters = count === 1 ? "1 character" : `${count} characters`;
+  const characters = countWords(count, "character");
   return `An empty box stands for a character this print has no letter for: ${characters} on this page. ${elsewhere}`;
 }

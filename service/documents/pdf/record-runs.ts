@@ -2,10 +2,10 @@
  * A run of a batch record: weights to be and as weighed with their lots, yield, and checks with their limits.
  */
 import type { RecordModel } from "./record.ts";
-import { BODY, HEADING, type TextType, rule, space, stack, text } from "./blocks.ts";
+import { BODY, HEADING, type TextType, rule, space, text } from "./blocks.ts";
 import { MM } from "./canvas.ts";
 import type { Flow } from "./flow.ts";
-import { type CellLine, type Column, columnsOf, headRow, row } from "./table.ts";
+import { type Column, columnsOf, headRow, row, saying, withSum } from "./table.ts";
 
 type RunModel = RecordModel["runs"][number];
 
@@ -19,8 +19,9 @@ const LOTS_MOST = 8;
 /** Stands where there is nothing to write. */
 const NONE = "–";
 
-const of = (words: string, type: TextType = CELL): CellLine[] => [{ words, type }];
+const of = (words: string, type: TextType = CELL) => saying(words, type);
 
+/** A run under the ones before it. @param several whether the batch has more than one, so that it is numbered */
 export function drawRun(flow: Flow, run: RunModel, several: boolean): void {
   const { width } = flow;
   const name = `${several ? `Run ${run.run}: ` : ""}${run.product}, ${run.base}`;
@@ -89,8 +90,7 @@ function weights(flow: Flow, run: RunModel, lead: Parameters<Flow["rows"]>[2]): 
     ],
     { least: ROW, above: 1 },
   );
-  const last = rows.pop();
-  flow.rows(headRow(columns), [...rows, stack([...(last ? [last] : []), sum])], lead);
+  flow.rows(headRow(columns), withSum(rows, sum), lead);
 }
 
 /** Lots as many as a row has room for; one empty piece when there are none. */

@@ -11,6 +11,7 @@ import {
   type TextType,
   beside,
   caution,
+  listed,
   rule,
   space,
   stack,
@@ -20,7 +21,6 @@ import { type Canvas, MM } from "./canvas.ts";
 import { Flow } from "./flow.ts";
 import { deletedText, entryBlocks } from "./record-entries.ts";
 import { drawRun } from "./record-runs.ts";
-import { listed } from "./work-order-end.ts";
 
 export type RecordModel = ReturnType<typeof batchRecordPage>;
 
@@ -31,6 +31,7 @@ const SAYS =
   "The record says what was written down here and when. Local law, the suppliers’ papers and the maker’s own safety " +
   "assessment rule.";
 
+/** The pages of a record. */
 export function drawRecord(model: RecordModel, paper: PaperId): Canvas[] {
   const flow = new Flow(paper);
   head(flow, model);

@@ -1,7 +1,7 @@
 /**
  * Ruled tables: rows that are never split, figures to the right, boxes to write in.
  */
-import { type Block, type TextType, broken, linesOf, tick } from "./blocks.ts";
+import { type Block, type TextType, broken, linesOf, stack, tick } from "./blocks.ts";
 import { MM } from "./canvas.ts";
 import { written } from "./letters.ts";
 
@@ -37,6 +37,20 @@ const FAINT = 0.54;
 const LINES_MOST = 40;
 const TICK_TYPE: TextType = { size: 10, line: 1.38 };
 
+/** What is weighed or filled by: seen from a step away. */
+export const TARGET: TextType = { size: 11, line: 1.3, isBold: true };
+
+/** A cell that says one thing. */
+export function saying(words: string, type: TextType): CellLine[] {
+  return [{ words, type }];
+}
+
+/** Rows with their sum, which never stands alone at the top of a page. */
+export function withSum(rows: readonly Block[], sum: Block): Block[] {
+  const last = rows.at(-1);
+  return last ? [...rows.slice(0, -1), stack([last, sum])] : [sum];
+}
+
 /** Widths that fill a whole: those given, and the rest shared by those that are 0. */
 export function columnsOf(whole: number, columns: readonly Column[]): Column[] {
   const given = columns.reduce((sum, { width }) => sum + width, 0);
@@ -46,6 +60,7 @@ export function columnsOf(whole: number, columns: readonly Column[]): Column[] {
   );
 }
 
+/** Heads of columns, over a rule; they stand at its foot whatever their lines. */
 export function headRow(columns: readonly Column[]): Block {
   const cells = columns.map(({ head }) => [{ words: head, type: HEAD }]);
   const row = contents(columns, cells, "foot");
@@ -60,6 +75,7 @@ export function headRow(columns: readonly Column[]): Block {
   };
 }
 
+/** A row of cells, as high as the highest of them needs. */
 export function row(columns: readonly Column[], cells: readonly Cell[], look: RowLook): Block {
   const inner = contents(columns, cells, "middle");
   const height = Math.max(look.least, inner.height + 2 * PAD_DOWN);

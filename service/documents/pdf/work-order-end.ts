@@ -11,6 +11,7 @@ import {
   beside,
   blanks,
   caution,
+  listed,
   rule,
   space,
   stack,
@@ -18,15 +19,13 @@ import {
 } from "./blocks.ts";
 import { MM } from "./canvas.ts";
 import type { Flow } from "./flow.ts";
-import { type CellLine, columnsOf, headRow, row } from "./table.ts";
+import { TARGET, columnsOf, headRow, row, saying } from "./table.ts";
 
-const TARGET: TextType = { size: 11, line: 1.3, isBold: true };
 const BOLD: TextType = { ...BODY, isBold: true };
-const LISTED: TextType = { size: 8.25, line: 1.32 };
 const ROW = 7.2 * MM;
 const GAP = 3 * MM;
-const of = (words: string, type: TextType): CellLine[] => [{ words, type }];
 
+/** All that stands under the steps. */
 export function endOfSheet(flow: Flow, sheet: SheetModel, locale: string): void {
   flow.gap(MM);
   jars(flow, sheet);
@@ -59,11 +58,11 @@ function jars(flow: Flow, { jars: all }: SheetModel): void {
     row(
       columns,
       [
-        of(reference, BOLD),
-        of(jarName, BODY),
-        of(String(quantity), BODY),
-        of(`${fillG}\u00a0g`, TARGET),
-        of(`${volumeMl}\u00a0ml`, BODY),
+        saying(reference, BOLD),
+        saying(jarName, BODY),
+        saying(String(quantity), BODY),
+        saying(`${fillG}\u00a0g`, TARGET),
+        saying(`${volumeMl}\u00a0ml`, BODY),
       ],
       { least: ROW },
     ),
@@ -105,18 +104,6 @@ function promised(
     space(1.4 * MM),
     text("Tell the customer, on the label or beside it", width, HEADING),
     ...cautions.customer.map(({ sentence }) => listed(sentence, width)),
-  ]);
-}
-
-/** A point of a list. */
-export function listed(words: string, width: number): Block {
-  const inset = 3.4 * MM;
-  return stack([
-    space(0.8 * MM),
-    beside([
-      { x: 0, block: text("•", inset, LISTED) },
-      { x: inset, block: text(words, width - inset, LISTED) },
-    ]),
   ]);
 }
 

@@ -25,6 +25,7 @@ const BARS_MODULE = 0.3 * MM;
 const GAP = 8 * MM;
 const NAME = 19 * MM;
 
+/** The head of a sheet, [pt] wide as the paper between its margins. */
 export function masthead(sheet: SheetModel, locale: string, width: number): Block {
   const { codes } = sheet;
   const square = codes ? SQUARE + GAP : 0;
@@ -66,7 +67,7 @@ export function fact(what: string, value: string, width: number, type: TextType)
 }
 
 /** Names of the codes among the drawings of a paper. */
-export const CODE_NAMES = { bars: "Bars", square: "Square" } as const;
+const CODE_NAMES = { bars: "Bars", square: "Square" } as const;
 
 /** The codes of a batch, drawn once for all its sheets. */
 export function codeDrawings({ codes }: SheetsModel): Drawings {

@@ -16,10 +16,18 @@ import {
 } from "./blocks.ts";
 import { MM } from "./canvas.ts";
 import type { Flow } from "./flow.ts";
-import { type CellLine, type Column, columnsOf, groupRow, headRow, row } from "./table.ts";
+import {
+  type Column,
+  TARGET,
+  columnsOf,
+  groupRow,
+  headRow,
+  row,
+  saying,
+  withSum,
+} from "./table.ts";
 import { fact } from "./work-order-head.ts";
 
-const TARGET: TextType = { size: 11, line: 1.3, isBold: true };
 const NAME: TextType = { size: 9.25, line: 1.2, isBold: true };
 const INCI: TextType = { size: 7.5, line: 1.2 };
 const SUGGESTED: TextType = { size: 8, line: 1.2, grey: 0.46 };
@@ -29,8 +37,7 @@ const LOAD = { target: 26 * MM, actual: 19 * MM } as const;
 /** Runs side by side in the list of what to fetch; more of them go into a table of their own. */
 const RUNS_ABREAST = 6;
 
-const of = (words: string, type: TextType): CellLine[] => [{ words, type }];
-const lotOf = (lots: string) => of(lots, SUGGESTED);
+const lotOf = (lots: string) => saying(lots, SUGGESTED);
 
 /** @param lead heading, words and cautions of the weighing */
 export function weighList(flow: Flow, sheet: SheetModel, lead: Block): void {
@@ -46,14 +53,14 @@ export function weighList(flow: Flow, sheet: SheetModel, lead: Block): void {
   ]);
   const rows = sheet.weighList.flatMap(({ title, lines }) =>
     lines.map((line, at) => {
-      const name = [...of(line.name, NAME), ...of(line.inci, INCI)];
+      const name = [...saying(line.name, NAME), ...saying(line.inci, INCI)];
       const share = `${line.was ? "◆ " : ""}${helpers.percent(line.share)}`;
-      const was = line.was ? of(`was ${line.was}`, INCI) : [];
+      const was = line.was ? saying(`was ${line.was}`, INCI) : [];
       const cells = [
         "tick" as const,
         name,
-        [...of(share, BODY), ...was],
-        of(line.targetG, TARGET),
+        [...saying(share, BODY), ...was],
+        saying(line.targetG, TARGET),
         ...[[], [], lotOf(line.lots), []],
       ];
       const made = row(columns, cells, { least: ROW });
@@ -62,13 +69,14 @@ export function weighList(flow: Flow, sheet: SheetModel, lead: Block): void {
   );
   const sum = row(
     unwritten(columns, 5),
-    [[], of("All of it", NAME), of("100.00\u00a0%", BODY), of(sheet.bulkG, TARGET)],
+    [[], saying("All of it", NAME), saying("100.00\u00a0%", BODY), saying(sheet.bulkG, TARGET)],
     { least: ROW, above: 1, below: 1 },
   );
-  flow.rows(headRow(columns), withLast(rows, sum), [lead, space(1.4 * MM)]);
+  flow.rows(headRow(columns), withSum(rows, sum), [lead, space(1.4 * MM)]);
   if (sheet.lotsNote) flow.place(stack([space(MM), text(sheet.lotsNote, flow.width, SMALL)]));
 }
 
+/** Targets of each load, a few loads to a table. */
 export function loadTables(flow: Flow, sheet: SheetModel): void {
   const { width } = flow;
   flow.gap(2 * MM);
@@ -87,14 +95,14 @@ export function loadTables(flow: Flow, sheet: SheetModel): void {
       ]),
     ]);
     const cells = (name: string, targets: readonly string[]) => [
-      of(name, NAME),
-      ...targets.flatMap((target) => [of(target, TARGET), []]),
+      saying(name, NAME),
+      ...targets.flatMap((target) => [saying(target, TARGET), []]),
     ];
     const rows = lines.map(({ name, targets }) =>
       row(columns, cells(name, targets), { least: ROW }),
     );
     const sum = row(columns, cells("All of it", sums), { least: ROW, above: 1 });
-    flow.rows(headRow(columns), withLast(rows, sum), [...(at === 0 ? lead : []), space(1.4 * MM)]);
+    flow.rows(headRow(columns), withSum(rows, sum), [...(at === 0 ? lead : []), space(1.4 * MM)]);
   }
 }
 
@@ -132,9 +140,9 @@ export function fetchList(
         columns,
         [
           "tick",
-          of(name, NAME),
-          ...runsG.slice(from, from + RUNS_ABREAST).map((grams) => of(grams, BODY)),
-          ...(isLast ? [of(together, TARGET), lotOf(lots)] : []),
+          saying(name, NAME),
+          ...runsG.slice(from, from + RUNS_ABREAST).map((grams) => saying(grams, BODY)),
+          ...(isLast ? [saying(together, TARGET), lotOf(lots)] : []),
         ],
         { least: ROW },
       ),
@@ -143,20 +151,14 @@ export function fetchList(
       unwritten(columns, columns.length - 1),
       [
         [],
-        of("All of it", NAME),
-        ...runs.map((grams) => of(grams, BODY)),
-        ...(isLast ? [of(sumG, TARGET)] : []),
+        saying("All of it", NAME),
+        ...runs.map((grams) => saying(grams, BODY)),
+        ...(isLast ? [saying(sumG, TARGET)] : []),
       ],
       { least: ROW, above: 1 },
     );
-    flow.rows(headRow(columns), withLast(rows, sum), [space(2 * MM)]);
+    flow.rows(headRow(columns), withSum(rows, sum), [space(2 * MM)]);
   }
-}
-
-/** The sum never stands alone at the top of a page. */
-function withLast(rows: readonly Block[], sum: Block): Block[] {
-  const last = rows.at(-1);
-  return last ? [...rows.slice(0, -1), stack([last, sum])] : [sum];
 }
 
 /** The same columns, with one box to write in at most. */

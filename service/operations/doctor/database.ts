@@ -9,7 +9,8 @@ import { lastBackup } from "../backup.ts";
 import { inspect } from "../inspect.ts";
 import { copiesOf } from "../older-copies.ts";
 import { openReader } from "../reader.ts";
-import { type Word, counted, look, mend, well } from "./finding.ts";
+import { countWords } from "../../words/count-words.ts";
+import { type Word, look, mend, well } from "./word.ts";
 import { aboutWork } from "./work.ts";
 
 const MIB = 1024 * 1024;
@@ -30,7 +31,7 @@ export async function aboutDatabase(file: string, now: number): Promise<Word[]> 
     sqlite = new SQLite(file, { readonly: true });
     const { faults, rows } = await inspect(sqlite);
     if (faults.length > 0) return [...damaged(file, faults), ...outside];
-    const whole = `${file} is whole: ${counted(rows["orders"] ?? 0, "order")}.`;
+    const whole = `${file} is whole: ${countWords(rows["orders"] ?? 0, "order")}.`;
     const tables = await aboutTables(sqlite);
     // Of other tables nothing can be asked.
     const work = tables.state === "well" ? await aboutWork(openReader(sqlite), now) : [];
@@ -109,7 +110,7 @@ function aboutBackup(file: string, now: number): Word {
       `No backup was made with softset backup: unless something else does it, ${advice}`,
     );
   const hours = Math.floor((now - last.at) / HOUR_S);
-  const said = `The last backup was made ${counted(hours, "hour")} ago, to ${last.file}`;
+  const said = `The last backup was made ${countWords(hours, "hour")} ago, to ${last.file}`;
   return now - last.at <= BACKUP_OLD_S
     ? well(about, `${said}.`)
     : look(about, `${said}: ${advice}`);

@@ -6,7 +6,7 @@ import { makeSeals } from "../../seals.ts";
 import { type Settings, SettingsFault, readSettings } from "../../settings.ts";
 import { TillMisconfigured, chooseTill } from "../../tills/choose-till.ts";
 import { KeysFault, keysFile } from "../kept-keys.ts";
-import { type Word, look, mend, well } from "./finding.ts";
+import { type Word, look, mend, well } from "./word.ts";
 
 type Environment = Readonly<Record<string, string | undefined>>;
 

@@ -3,18 +3,21 @@
  */
 import { eventEndpoints, messages, orders, paymentEvents } from "#data/schema.ts";
 import { and, count, eq, isNotNull, isNull, lt } from "drizzle-orm";
+import { TILL_LIFE_S } from "../../actions/place-order.ts";
 import type { Database } from "../../storage/database.ts";
 import { CLOCK_BEHIND_MOST_S, newestStored } from "../readiness.ts";
-import { type Word, counted, look, mend, well } from "./finding.ts";
+import { countWords } from "../../words/count-words.ts";
+import { type Word, look, mend, well } from "./word.ts";
 
 const HOUR_S = 3600;
 const DAY_S = 24 * HOUR_S;
-/** A payment page lives a day; the rounds then close the order. */
-const UNPAID_MOST_S = 26 * HOUR_S;
+/** The rounds close an order once its till is; a day for them to catch up is our own choice. */
+const UNPAID_MOST_S = TILL_LIFE_S + DAY_S;
 /** Own choice: slow payments take days, and rarely more than two weeks. */
 const SLOW_MOST_S = 14 * DAY_S;
 /** Events are worked through at once, and by the rounds when that failed. */
 const EVENT_MOST_S = HOUR_S;
+/** Own choice: longer than a mail server is away for its own sake. */
 const WAITING_MOST_S = DAY_S;
 
 /** @param now [s since 1970] */
@@ -57,47 +60,50 @@ export async function aboutWork({ q, ...db }: Database, now: number): Promise<Wo
     behind > CLOCK_BEHIND_MOST_S
       ? mend(
           "clock",
-          `The clock is ${counted(behind, "second")} behind the newest stored event: set it.`,
+          `The clock is ${countWords(behind, "second")} behind the newest stored event: set it.`,
         )
       : well("clock", "The clock is not behind what is stored."),
     none(of(unpaid), "orders.unpaid", "No order has waited for its payment too long.", (n) =>
       mend(
         "orders.unpaid",
-        `${counted(n, "order")} should have been paid or closed by now: the rounds do not run, or the payment service ` +
+        `${countWords(n, "order")} should have been paid or closed by now: the rounds do not run, or the payment service ` +
           "cannot be reached. Look into the log.",
       ),
     ),
     none(of(slow), "orders.slow", "No slow payment is overdue.", (n) =>
       look(
         "orders.slow",
-        `${counted(n, "slow payment")} on the way for over two weeks: ask the payment service.`,
+        `${countWords(n, "slow payment")} on the way for over two weeks: ask the payment service.`,
       ),
     ),
     none(of(held), "orders.held", "No order is held.", (n) =>
-      look("orders.held", `${counted(n, "order")} held until the maker has looked: open Orders.`),
+      look(
+        "orders.held",
+        `${countWords(n, "order")} held until the maker has looked: open Orders.`,
+      ),
     ),
     none(of(events), "payments.events", "All news of payments is worked through.", (n) =>
       mend(
         "payments.events",
-        `${counted(n, "event")} of the payment service not worked through: look into the log.`,
+        `${countWords(n, "event")} of the payment service not worked through: look into the log.`,
       ),
     ),
     none(of(failed), "messages.failed", "No message has failed.", (n) =>
       look(
         "messages.failed",
-        `${counted(n, "message")} failed for good: open Messages, which says why.`,
+        `${countWords(n, "message")} failed for good: open Messages, which says why.`,
       ),
     ),
     none(of(waiting), "messages.waiting", "No message waits for long.", (n) =>
       look(
         "messages.waiting",
-        `${counted(n, "message")} waiting for over a day: is mail set up, do the rounds run?`,
+        `${countWords(n, "message")} waiting for over a day: is mail set up, do the rounds run?`,
       ),
     ),
     none(of(off), "messages.endpoints", "No host shop has been given up.", (n) =>
       look(
         "messages.endpoints",
-        `${counted(n, "address", "addresses")} of host shops switched off: open Messages.`,
+        `${countWords(n, "address", "addresses")} of host shops switched off: open Messages.`,
       ),
     ),
   ];

@@ -64,8 +64,7 @@ export function batchRecordRoutes(shop: Shop) {
     .get("/:number/record", async (c) => c.html(await show(c, await look(c))))
     .get("/:number/record.json", async (c) => {
       const { batch, record } = await look(c);
-      const rows = await shop.batchRecord.ofBatch(batch.id);
-      return c.body(exportRecord(batch, record.check, rows), 200, {
+      return c.body(exportRecord(batch, record.check, record.rows), 200, {
         "content-type": "application/json; charset=utf-8",
         "content-disposition": `attachment; filename="batch-record-${batch.number}.json"`,
       });

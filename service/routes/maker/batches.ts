@@ -6,15 +6,12 @@ import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
 import { issueBatch } from "../../actions/issue-batch.ts";
 import { openBench } from "../../batches/bench-day.ts";
-import { addNote, batchOf } from "../../batches/close.ts";
+import { addNote } from "../../batches/close.ts";
 import { readClosing } from "../../batches/closing-shape.ts";
-import { needsOf, planOrders } from "../../batches/plan.ts";
+import { planOrders } from "../../batches/plan.ts";
 import { decisionOn } from "../../batches/record.ts";
 import { setBatchAside, takeBatchUp } from "../../batches/set-aside.ts";
-import { judgeRuns } from "../../batches/correction.ts";
-import { readSheets } from "../../batches/sheets.ts";
 import { renderBatchSheets } from "../../documents/batch-sheets.ts";
-import { correctionNotes } from "../../pages/maker-batch-correction-note.ts";
 import { batchPage } from "../../pages/maker-batch.ts";
 import { batchPlanPage, batchesPage } from "../../pages/maker-batches.ts";
 import type { Shop } from "../../ports.ts";
@@ -24,7 +21,7 @@ import { correctionRoutes } from "./batch-correction.ts";
 import { labelRoutes } from "./labels.ts";
 import { netContentRoutes } from "./net-content.ts";
 import { makerPage } from "./page.ts";
-import { paperRoutes, sheetsOf } from "./papers.ts";
+import { lookAtBatch, paperRoutes, sheetsOf } from "./papers.ts";
 import type { Signed, SignedContext } from "./visit.ts";
 
 const PAGE = 50;
@@ -42,21 +39,11 @@ export function batchRoutes(shop: Shop) {
   }
 
   async function show(c: SignedContext, number: string) {
-    const bench = openBench(shop, c.get("owner"));
-    const batch = await batchOf(shop, bench.shopId, number);
-    const sheets = readSheets(batch.workOrder);
-    const { runs } = sheets;
-    const isOpen = batch.state === "open";
-    const [members, needs, decision] = await Promise.all([
-      shop.orders.ofBatch(batch.id),
-      isOpen ? needsOf(shop, bench, runs) : [],
-      isOpen ? undefined : decisionOn(shop, batch.id),
-    ]);
+    const { bench, sheets, ...looked } = await lookAtBatch(shop, c, number);
+    const { batch } = looked;
+    const decision = batch.state === "open" ? undefined : await decisionOn(shop, batch.id);
     const closing = batch.state === "made" ? readClosing(batch.closing) : undefined;
-    const verdicts = await judgeRuns(shop, bench, { batch, runs, members, needs });
-    const lotNotes = correctionNotes(bench.owner, number, sheets, verdicts);
-    const shown = { batch, runs, members, needs, closing, lotNotes, decision };
-    const model = batchPage(bench.owner, shown);
+    const model = batchPage(bench.owner, { ...looked, runs: sheets.runs, closing, decision });
     return c.html(await makerPage(shop, c, "batches", "maker-batch", model));
   }
 

@@ -14,7 +14,7 @@ import {
   ruleOfCountry,
 } from "../../batches/net-content.ts";
 import { sheetOf } from "../../batches/record-sheet.ts";
-import { beginRecord, entryOf, readRecord } from "../../batches/record.ts";
+import { beginRecord, readRecord, tellRecord } from "../../batches/record.ts";
 import { readForm } from "../../middleware.ts";
 import { netContentPage } from "../../pages/maker-net-content.ts";
 import type { Shop } from "../../ports.ts";
@@ -67,8 +67,8 @@ export function netContentRoutes(shop: Shop) {
         return c.html(await show(c, looked, rule, fields, faults), 422);
       }
       const by = c.get("visit").name;
-      const told = read.bodies.map((body) => entryOf(shop, { kind: "net-content", by, body }));
-      await shop.batchRecord.writeWith(batch, told, (statements) => shop.db.atomic(statements));
+      const told = read.bodies.map((body) => ({ kind: "net-content" as const, by, body }));
+      await tellRecord(shop, batch, ...told);
       return c.redirect(`/maker/batches/${batch.number}/contents#checks`, 303);
     });
 }

@@ -25,19 +25,28 @@ import { lookAtRecord } from "./batch-record.ts";
 import { footOfPrint, printOf } from "./labels.ts";
 import type { Signed, SignedContext } from "./visit.ts";
 
-/** What the sheets of a batch are written from; while it is open, with the lots suggested for it now. */
-export async function sheetsOf(shop: Shop, c: SignedContext, number: string) {
-  const batch = await batchOf(shop, c.get("shopId"), number);
+/** A batch with its orders; while it is open, with the lots suggested for it now and what is said of them. */
+export async function lookAtBatch(shop: Shop, c: SignedContext, number: string) {
+  const bench = openBench(shop, c.get("owner"));
+  const batch = await batchOf(shop, bench.shopId, number);
   const sheets = readSheets(batch.workOrder);
   const { runs } = sheets;
-  const bench = openBench(shop, c.get("owner"));
   const [members, needs] = await Promise.all([
     shop.orders.ofBatch(batch.id),
     batch.state === "open" ? needsOf(shop, bench, runs) : [],
   ]);
   const verdicts = await judgeRuns(shop, bench, { batch, runs, members, needs });
+  const lotNotes = correctionNotes(bench.owner, number, sheets, verdicts);
+  return { bench, batch, sheets, members, needs, lotNotes };
+}
+
+/** What the sheets of a batch are written from. */
+export async function sheetsOf(shop: Shop, c: SignedContext, number: string) {
+  const looked = await lookAtBatch(shop, c, number);
+  const { bench, batch, sheets, members, needs, lotNotes } = looked;
+  const { runs } = sheets;
   const page: DocumentPage = {
-    lotNotes: correctionNotes(bench.owner, number, sheets, verdicts),
+    lotNotes,
     edition: editionOf(sheets),
     contested: members
       .filter(isContested)

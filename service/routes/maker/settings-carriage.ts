@@ -12,9 +12,9 @@ import {
 } from "../../pages/maker-shop-carriage.ts";
 import { particularsOf } from "../../pages/maker-shop-form.ts";
 import type { Shop } from "../../ports.ts";
-import { Conflict } from "../../storage/database.ts";
 import type { ShopRow } from "../../storage/shops.ts";
 import { makerPage } from "./page.ts";
+import { saveParticulars } from "./save-particulars.ts";
 import type { Signed, SignedContext } from "./visit.ts";
 
 const currencyOf = ({ currency: code, currencyExponent: exponent }: ShopRow) => ({
@@ -50,15 +50,9 @@ export function carriageRoutes(shop: Shop) {
       const { carriage: _carriage, deliverTo: _deliverTo, ...rest } = particularsOf(row);
       const read = readCarriage(fields, rest, currencyOf(row), shop.numbers.id);
       if ("faults" in read) return await show(c, { fields, faults: read.faults }, 422);
-      const { name, locale, currency, currencyExponent } = row;
-      const particulars = JSON.stringify({ ...rest, ...read.kept });
-      const settings = { name, locale, currency, currencyExponent, particulars };
-      try {
-        await shop.shopSettings.save(row.id, since, settings);
-      } catch (error) {
-        if (!(error instanceof Conflict)) throw error;
-        return await show(c, { fields, overtaken: true }, 409);
-      }
+      const particulars = { ...rest, ...read.kept };
+      const isSaved = await saveParticulars(shop, row, since, particulars);
+      if (!isSaved) return await show(c, { fields, overtaken: true }, 409);
       return c.redirect("/maker/shop/carriage?saved", 303);
     });
 }

@@ -13,8 +13,8 @@ import {
   typedLabel,
 } from "../../pages/maker-shop-labels.ts";
 import type { Shop } from "../../ports.ts";
-import { Conflict } from "../../storage/database.ts";
 import { makerPage } from "./page.ts";
+import { saveParticulars } from "./save-particulars.ts";
 import type { Signed, SignedContext } from "./visit.ts";
 
 export function labelSettingRoutes(shop: Shop) {
@@ -44,15 +44,9 @@ export function labelSettingRoutes(shop: Shop) {
       if (since !== row.revision) return await show(c, { fields, overtaken: true }, 409);
       const read = readLabel(fields, shop.numbers.id);
       if ("faults" in read) return await show(c, { fields, faults: read.faults }, 422);
-      const { name, locale, currency, currencyExponent } = row;
-      const particulars = JSON.stringify({ ...particularsOf(row), label: read.settings });
-      const settings = { name, locale, currency, currencyExponent, particulars };
-      try {
-        await shop.shopSettings.save(row.id, since, settings);
-      } catch (error) {
-        if (!(error instanceof Conflict)) throw error;
-        return await show(c, { fields, overtaken: true }, 409);
-      }
+      const particulars = { ...particularsOf(row), label: read.settings };
+      const isSaved = await saveParticulars(shop, row, since, particulars);
+      if (!isSaved) return await show(c, { fields, overtaken: true }, 409);
       return c.redirect("/maker/shop/labels?saved", 303);
     });
 }

@@ -15,9 +15,8 @@ import {
 import type { Shop } from "../../ports.ts";
 import { Refusal } from "../../problem.ts";
 import type { ShopParticulars } from "../../shapes.ts";
-import { Conflict } from "../../storage/database.ts";
-import type { ShopRow } from "../../storage/shops.ts";
 import { makerPage } from "./page.ts";
+import { saveParticulars } from "./save-particulars.ts";
 import type { Signed, SignedContext } from "./visit.ts";
 
 type Zone = NonNullable<ShopParticulars["zones"]>[number];
@@ -42,20 +41,6 @@ export function zoneRoutes(shop: Shop) {
     return await makerPage(shop, c, "shop", "maker-shop-zone", model);
   }
 
-  /** Save other zones over a revision; false when somebody saved meanwhile. */
-  async function save(row: ShopRow, since: number, particulars: ShopParticulars) {
-    const { name, locale, currency, currencyExponent } = row;
-    const text = JSON.stringify(particulars);
-    const settings = { name, locale, currency, currencyExponent, particulars: text };
-    try {
-      await shop.shopSettings.save(row.id, since, settings);
-      return true;
-    } catch (error) {
-      if (error instanceof Conflict) return false;
-      throw error;
-    }
-  }
-
   async function write(c: SignedContext) {
     const form = await readForm(c);
     const { row, zones, formerZones, rest, zone, id } = load(c);
@@ -75,7 +60,7 @@ export function zoneRoutes(shop: Shop) {
     }
     const written: Zone = { id: zone?.id ?? shop.numbers.id(), ...read.zone };
     const next = zone ? zones.map((each) => (each === zone ? written : each)) : [...zones, written];
-    const saved = await save(row, since, { ...rest, zones: next, formerZones });
+    const saved = await saveParticulars(shop, row, since, { ...rest, zones: next, formerZones });
     return saved ? c.redirect(HERE, 303) : await again();
   }
 
@@ -91,7 +76,8 @@ export function zoneRoutes(shop: Shop) {
       [from]: lists[from].filter((each) => each !== zone),
       [to]: [...lists[to], zone],
     };
-    const saved = since === row.revision && (await save(row, since, { ...rest, ...moved }));
+    const saved =
+      since === row.revision && (await saveParticulars(shop, row, since, { ...rest, ...moved }));
     if (saved) return c.redirect(HERE, 303);
     throw new Refusal(
       "maker.settings.outdated",

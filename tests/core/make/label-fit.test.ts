@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { CODE_MM, EDGE_MM, type LabelRoom, endOf, fitLabel } from "#core/make/label-fit.ts";
+import { CODE_MM, EDGE_MM, type LabelRoom, fitLabel } from "#core/make/label-fit.ts";
 import { PAPERS, gridFor } from "#core/make/label-sheet.ts";
 import { breakLines, lengthMm } from "#core/make/label-type.ts";
 import type { Particular } from "#core/make/label.ts";
@@ -23,6 +23,8 @@ function fitted(room: LabelRoom, words = WORDS) {
   return set.fitted;
 }
 
+const faceOf = (isBold: boolean) => (isBold ? LABEL_FACE.bold : LABEL_FACE.regular);
+
 /** What overlaps what, or leaves the label. */
 function amiss(room: LabelRoom, words = WORDS): string[] {
   const { lines, code } = fitted(room, words);
@@ -30,7 +32,7 @@ function amiss(room: LabelRoom, words = WORDS): string[] {
   const boxes = lines.map((line) => ({
     text: line.text,
     left: line.xMm,
-    right: endOf(line, LABEL_FACE),
+    right: line.xMm + lengthMm(line.text, line.sizeMm, faceOf(line.isBold)),
     top: line.yMm - line.sizeMm * 0.7,
     bottom: line.yMm,
   }));

@@ -1,17 +1,11 @@
 /**
  * `softset contents`: weighed jars in, what the law's average rule says of them out.
  */
-import { mkdtempSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { runCommand } from "#service/commands/run.ts";
-
-const FILE = join(mkdtempSync(join(tmpdir(), "softset-")), "jars.json");
+import { runOn } from "../../helpers/command.ts";
 
 async function contents(input: unknown) {
-  writeFileSync(FILE, JSON.stringify(input));
-  const { status, stdout, stderr } = await runCommand(["contents", FILE]);
+  const { status, stdout, stderr } = await runOn("contents", input);
   return { status, answer: JSON.parse(stdout || stderr) as Record<string, unknown> };
 }
 

@@ -5,7 +5,7 @@ import SQLite from "better-sqlite3";
 import { chmodSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { runCommand } from "#service/commands/run.ts";
-import type { Word } from "#service/operations/doctor/finding.ts";
+import type { Word } from "#service/operations/doctor/word.ts";
 import { NODE_LEAST, aboutNode, aboutSettings } from "#service/operations/doctor/settings.ts";
 import { keptKeys, keysFile } from "#service/operations/kept-keys.ts";
 import { freshFile, openTestShop } from "../../helpers/shop.ts";

@@ -9,7 +9,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { chain, firstHash } from "#service/batches/record-chain.ts";
 import { runCommand } from "#service/commands/run.ts";
 import { statementsOf } from "#service/operations/sql-statements.ts";
-import { rowsByTable } from "#service/storage/migrate-file.ts";
+import { rowsByTable } from "#service/storage/sqlite-tables.ts";
 import { migrate, startD1 } from "../../edge/local-d1.ts";
 import { freshFile, openTestShop } from "../../helpers/shop.ts";
 

@@ -1,8 +1,8 @@
 /** Codes as they are drawn, read back by another library from the drawing. */
 import { BarcodeFormat } from "@zxing/library";
 import { expect, it } from "vitest";
-import { CODE128_QUIET, QR_QUIET, code128, qrCode } from "#service/documents/codes.ts";
-import { scanned } from "../../helpers/scanned.ts";
+import { code128, qrCode } from "#service/documents/codes.ts";
+import { CODE128_QUIET, QR_QUIET, scanned } from "../../helpers/scanned.ts";
 
 it.each(["261125-01", "261125-99", "https://quillfen.example/maker/batches/261125-01"])(
   "a QR code says %s",

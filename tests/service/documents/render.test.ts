@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { makeWorkOrder, type WorkOrder } from "#core/make/work-order.ts";
-import { renderBatchSheets, renderWorkOrder } from "#service/documents/batch-sheets.ts";
+import { type DocumentPage, renderBatchSheets } from "#service/documents/batch-sheets.ts";
 import { renderTemplate } from "#service/documents/render.ts";
 import { SEVEN_BLEND, SOFT_BLEND, TWELVE_BLEND } from "../../helpers/ingredients.ts";
 import { aWorkOrderInput } from "../../helpers/work-orders.ts";
@@ -13,10 +13,14 @@ function written(change: Partial<ReturnType<typeof aWorkOrderInput>> = {}): Work
   return made.workOrder;
 }
 
+function rendered(workOrder: WorkOrder, page: DocumentPage): string {
+  return renderBatchSheets([{ workOrder, loads: 1 }], page);
+}
+
 test("prints every weigh line with its target, its label name and its share", () => {
   for (const blend of [SEVEN_BLEND, TWELVE_BLEND]) {
     const sheet = written({ blend });
-    const html = renderWorkOrder(sheet, PAGE);
+    const html = rendered(sheet, PAGE);
     const rows = html.match(/<tr>\s*<td class="tick-column">[\s\S]*?<\/tr>/g) ?? [];
     expect(rows).toHaveLength(blend.parts.length);
     for (const line of sheet.weighList.flatMap((group) => group.lines)) {
@@ -32,7 +36,7 @@ test("prints every weigh line with its target, its label name and its share", ()
 
 test("prints every step, caution and order, and the sentence that outranks the sheet", () => {
   const sheet = written();
-  const html = decode(renderWorkOrder(sheet, PAGE));
+  const html = decode(rendered(sheet, PAGE));
   for (const step of sheet.steps) {
     for (const sentence of step.sentences) expect(html).toContain(sentence);
     for (const { sentence } of step.cautions) expect(html).toContain(sentence);
@@ -62,7 +66,7 @@ test("escapes names that try to be markup", () => {
       share,
     })),
   };
-  const html = renderWorkOrder(
+  const html = rendered(
     written({
       blend,
       batchNumber: nasty,
@@ -79,7 +83,7 @@ test("escapes names that try to be markup", () => {
 });
 
 test("carries no style or script of its own, so that a strict content policy holds", () => {
-  const html = renderWorkOrder(written(), {
+  const html = rendered(written(), {
     ...PAGE,
     back: { href: "/bench", words: "Back to the bench" },
   });
@@ -88,20 +92,20 @@ test("carries no style or script of its own, so that a strict content policy hol
 });
 
 test("marks a sheet of the practice till, and only that", () => {
-  expect(renderWorkOrder(written(), { ...PAGE, practice: true })).toContain("practice till");
-  expect(renderWorkOrder(written(), PAGE)).not.toContain("practice till");
+  expect(rendered(written(), { ...PAGE, practice: true })).toContain("practice till");
+  expect(rendered(written(), PAGE)).not.toContain("practice till");
 });
 
 test("links back only where there is a way back", () => {
-  expect(
-    renderWorkOrder(written(), { ...PAGE, back: { href: "/bench/7", words: "Back" } }),
-  ).toContain('href="/bench/7"');
-  expect(renderWorkOrder(written(), PAGE)).not.toContain("<nav");
+  expect(rendered(written(), { ...PAGE, back: { href: "/bench/7", words: "Back" } })).toContain(
+    'href="/bench/7"',
+  );
+  expect(rendered(written(), PAGE)).not.toContain("<nav");
 });
 
 test("leaves no hole in the page", () => {
   for (const blend of [SEVEN_BLEND, TWELVE_BLEND, SOFT_BLEND]) {
-    expect(renderWorkOrder(written({ blend }), PAGE)).not.toMatch(/undefined|NaN|\[object/);
+    expect(rendered(written({ blend }), PAGE)).not.toMatch(/undefined|NaN|\[object/);
   }
 });
 

@@ -2,7 +2,8 @@ import { describe, expect, it } from "vitest";
 import { PUBLISHED_LAW, firmnessClass, yieldPa } from "#core/judge/firmness.ts";
 import { leaveOneOut } from "#service/kitchen/leave-one-out.ts";
 import { type Evidence, PRIOR, learnLaw } from "#service/kitchen/learn.ts";
-import { aKitchen, classError, drawsFrom, graded, measured } from "./simulated-makers.ts";
+import { chanceFrom } from "#core/order/room/sequence.ts";
+import { aKitchen, classError, graded, measured } from "./simulated-makers.ts";
 
 const usual = (law: typeof PUBLISHED_LAW) => yieldPa(20, 0.35, law);
 
@@ -13,7 +14,7 @@ function jar(change: Partial<Evidence> = {}): Evidence {
 describe("a simulated maker with known truth", () => {
   const makers = 60;
   const errorsAfter = (jars: number, make: typeof graded) => {
-    const draw = drawsFrom(1965);
+    const draw = chanceFrom(1965);
     let before = 0;
     let after = 0;
     let worse = 0;
@@ -53,7 +54,7 @@ describe("a simulated maker with known truth", () => {
   });
 
   it("is told the true constants by many exact jars", () => {
-    const draw = drawsFrom(3);
+    const draw = chanceFrom(3);
     for (let maker = 0; maker < 5; maker++) {
       const truth = aKitchen(draw);
       const jars = Array.from({ length: 150 }, () => measured(draw, truth, 0));
@@ -116,7 +117,7 @@ describe("shrinkage to the published law", () => {
 
 describe("a lot that is odd", () => {
   it("carries part of the blame, and does not pull the kitchen's law as a plain jar would", () => {
-    const draw = drawsFrom(11);
+    const draw = chanceFrom(11);
     const sound = Array.from({ length: 10 }, () => measured(draw, PUBLISHED_LAW, 0.05, "A"));
     const odd = Array.from({ length: 4 }, () => {
       const { reading, ...rest } = measured(draw, PUBLISHED_LAW, 0.05, "B");
@@ -136,7 +137,7 @@ describe("a lot that is odd", () => {
 
 describe("leaving one out", () => {
   it("counts the jars the published law calls wrongly and those the others' law does", () => {
-    const draw = drawsFrom(5);
+    const draw = chanceFrom(5);
     const truth = aKitchen(draw);
     const jars = Array.from({ length: 12 }, () => measured(draw, truth, 0.05));
     const { before, after, jars: count } = leaveOneOut(jars);

@@ -8,31 +8,19 @@ import {
   firmnessClass,
   yieldPa,
 } from "#core/judge/firmness.ts";
+import { type Chance, chanceFrom } from "#core/order/room/sequence.ts";
 import { classBy } from "#service/kitchen/leave-one-out.ts";
 import type { Evidence } from "#service/kitchen/learn.ts";
 
-/** Mulberry32, so that every run draws the same makers. */
-export function drawsFrom(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let mixed = Math.imul(state ^ (state >>> 15), state | 1);
-    mixed ^= mixed + Math.imul(mixed ^ (mixed >>> 7), mixed | 61);
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
-  };
-}
-
-type Draw = () => number;
-
-const between = (draw: Draw, least: number, greatest: number) =>
+const between = (draw: Chance, least: number, greatest: number) =>
   least + draw() * (greatest - least);
 
-function normal(draw: Draw): number {
+function normal(draw: Chance): number {
   return Math.sqrt(-2 * Math.log(1 - draw())) * Math.cos(2 * Math.PI * draw());
 }
 
 /** A kitchen whose butter is 1.5 to 3 times as firm or as soft as published, with exponents of its own. */
-export function aKitchen(draw: Draw): FirmnessLaw {
+export function aKitchen(draw: Chance): FirmnessLaw {
   const factor = between(draw, 1.5, 3) ** (draw() < 0.5 ? 1 : -1);
   const shape = {
     scalePa: 1,
@@ -44,12 +32,12 @@ export function aKitchen(draw: Draw): FirmnessLaw {
 }
 
 /** A jar as such makers fill them. */
-export function aJar(draw: Draw): Pick<Evidence, "solidFatPercent" | "airFraction"> {
+export function aJar(draw: Chance): Pick<Evidence, "solidFatPercent" | "airFraction"> {
   return { solidFatPercent: between(draw, 6, 50), airFraction: between(draw, 0.1, 0.55) };
 }
 
 /** A jar graded by a finger that is off by a third, one standard deviation. */
-export function graded(draw: Draw, truth: FirmnessLaw, error = 0.35): Evidence {
+export function graded(draw: Chance, truth: FirmnessLaw, error = 0.35): Evidence {
   const jar = aJar(draw);
   const felt =
     yieldPa(jar.solidFatPercent, jar.airFraction, truth) * Math.exp(error * normal(draw));
@@ -57,7 +45,7 @@ export function graded(draw: Draw, truth: FirmnessLaw, error = 0.35): Evidence {
 }
 
 /** A jar measured with a cone. */
-export function measured(draw: Draw, truth: FirmnessLaw, error = 0.1, lot = ""): Evidence {
+export function measured(draw: Chance, truth: FirmnessLaw, error = 0.1, lot = ""): Evidence {
   const jar = aJar(draw);
   const pa = yieldPa(jar.solidFatPercent, jar.airFraction, truth) * Math.exp(error * normal(draw));
   return { ...jar, reading: { yieldPa: pa }, lot };
@@ -65,7 +53,7 @@ export function measured(draw: Draw, truth: FirmnessLaw, error = 0.1, lot = ""):
 
 /** Part of a great many new jars that a law calls by another class than the truth. */
 export function classError(law: FirmnessLaw, truth: FirmnessLaw): number {
-  const draw = drawsFrom(20_261);
+  const draw = chanceFrom(20_261);
   const jars = Array.from({ length: 1000 }, () => ({
     ...aJar(draw),
     reading: { yieldPa: 1 },

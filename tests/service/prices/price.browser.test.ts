@@ -7,7 +7,7 @@ import { type ServerType, serve } from "@hono/node-server";
 import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { axeFindings } from "../../helpers/axe.ts";
-import { hasChromium, isComplaint, launchChromium } from "../../helpers/browser.ts";
+import { hasChromium, launchChromium, openPage } from "../../helpers/browser.ts";
 import { lots } from "#data/schema.ts";
 import { type TestShop, openTestShop } from "../../helpers/shop.ts";
 import { aLotOf } from "./a-lot.ts";
@@ -60,18 +60,12 @@ describe.skipIf(!hasChromium)("the price sheet in a browser", () => {
     path: string,
     settings: Parameters<Browser["newContext"]>[0] = {},
   ): Promise<readonly [BrowserContext, Page]> {
-    const context = await browser.newContext({
-      viewport: { width: 1280, height: 900 },
-      bypassCSP: false,
-      ...settings,
-    });
+    const viewport = { width: 1280, height: 900 };
+    const tell = (complaint: string) => complaints.push(complaint);
+    const page = await openPage(browser, tell, { viewport, ...settings });
+    const context = page.context();
     const [name, value] = cookie.split("=") as [string, string];
     await context.addCookies([{ name, value, url }]);
-    const page = await context.newPage();
-    page.on("pageerror", (error) => complaints.push(String(error)));
-    page.on("console", (message) => {
-      if (isComplaint(message)) complaints.push(message.text());
-    });
     await page.goto(`${url}${path}`);
     return [context, page];
   }

@@ -4,12 +4,19 @@
  */
 import { eq } from "drizzle-orm";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import type { OrderAnswer, QuoteRequest } from "#core/wire.ts";
-import { batches, lots, orders, productVersions, sessions, shops } from "#data/schema.ts";
-import { newSession } from "#service/actions/sign-in.ts";
+import type { QuoteRequest } from "#core/wire.ts";
+import { batches, lots, orders, productVersions } from "#data/schema.ts";
 import { readRecord, tellRecord } from "#service/batches/record.ts";
 import { editionOf, linesOf, readSheets } from "#service/batches/sheets.ts";
+import { sheaWith } from "../../helpers/certificates.ts";
 import { fieldsOn } from "../../helpers/form-fields.ts";
+import {
+  type Fields,
+  benchHand,
+  payOrder,
+  sendForm,
+  setParticulars,
+} from "../../helpers/shop-acts.ts";
 import { type TestShop, aQuoteRequest, openTestShop } from "../../helpers/shop.ts";
 
 const SHOP = "quillfen";
@@ -21,54 +28,19 @@ beforeEach(async () => {
 });
 afterEach(() => shop.close());
 
-/** Shea with a fifth less stearic acid than the library’s. */
-const SOFT_SHEA = JSON.stringify({
-  fattyAcids: {
-    "16:0": 4.04,
-    "18:0": 35.73,
-    "18:1": 52.15,
-    "18:2": 6.32,
-    "18:3": 0.21,
-    "20:0": 1.55,
-  },
-});
-const USUAL_SHEA = JSON.stringify({
-  fattyAcids: {
-    "16:0": 4.04,
-    "18:0": 43.73,
-    "18:1": 44.15,
-    "18:2": 6.32,
-    "18:3": 0.21,
-    "20:0": 1.55,
-  },
-});
+/** A fifth less stearic acid than the library’s. */
+const SOFT_SHEA = sheaWith({ stearic: 35.73 });
+const USUAL_SHEA = sheaWith({ stearic: 43.73 });
 
-function send(path: string, fields: [string, string][] = [], cookie = owner) {
-  return shop.request(path, {
-    method: "POST",
-    headers: {
-      ...{ "sec-fetch-site": "same-origin", cookie, accept: "text/html" },
-      "content-type": "application/x-www-form-urlencoded",
-    },
-    body: new URLSearchParams(fields),
-  });
-}
+const send = (path: string, fields: Fields = [], cookie = owner) =>
+  sendForm(shop, path, cookie, fields);
+const paid = (change?: Partial<QuoteRequest>) => payOrder(shop, change);
 
 const look = async (path: string, cookie = owner) => {
   const answer = await shop.request(path, { headers: { cookie, accept: "text/html" } });
   const page = (await answer.text()).replaceAll("\u00a0", " ").replaceAll("&#x27;", "'");
   return { status: answer.status, page };
 };
-
-async function paid(change: Partial<QuoteRequest> = {}) {
-  const { token } = await shop.quote(change);
-  const order = (await (await shop.post("/v1/orders", { quote: token })).json()) as OrderAnswer;
-  await send(`${new URL(order.payUrl!).pathname}/pay`, [
-    ["name", "Wren Ashdown"],
-    ["email", "wren@customer.example"],
-  ]);
-  return { id: new URL(order.orderUrl).pathname.split("/")[2]!, reference: order.reference };
-}
 
 async function written(...ids: string[]): Promise<string> {
   const fields = ids.map((id): [string, string] => ["order", id]);
@@ -115,22 +87,6 @@ async function tightBounds() {
       .set({ product: JSON.stringify(product) })
       .where(eq(productVersions.productId, "everyday")),
   ]);
-}
-
-async function particulars(set: object) {
-  const row = (await shop.shop.shops.byId(SHOP))!;
-  const changed = JSON.stringify({ ...(JSON.parse(row.particulars) as object), ...set });
-  await shop.db.atomic([
-    shop.db.q.update(shops).set({ particulars: changed }).where(eq(shops.id, SHOP)),
-  ]);
-}
-
-async function benchHand(): Promise<string> {
-  const id = crypto.randomUUID();
-  await shop.shop.people.add({ id, shopId: SHOP, name: "Hand", role: "bench", createdAt: 1 });
-  const session = await newSession(shop.shop, (await shop.shop.people.byId(SHOP, id))!);
-  await shop.db.atomic([shop.db.q.insert(sessions).values(session.row)]);
-  return `softset=${session.token}`;
 }
 
 /** A batch whose shea is too soft for what was promised. */
@@ -206,7 +162,7 @@ describe("a correction", () => {
     );
     expect(page).toContain("The price stays what the customer paid");
     expect(page).toContain("lot <bdi>TB-2291</bdi>");
-    const seenByHand = (await look(path, await benchHand())).page;
+    const seenByHand = (await look(path, await benchHand(shop))).page;
     expect(seenByHand).toContain("Make it with the corrected shares");
     expect(seenByHand).not.toMatch(/£|Material of the run/);
   });
@@ -285,7 +241,7 @@ describe("a correction", () => {
     const { number, path } = await softBatch();
     const fields = fieldsOn((await look(path)).page);
     await change("TB-2207", {
-      certificate: SOFT_SHEA.replace("35.73", "37.73").replace("52.15", "50.15"),
+      certificate: sheaWith({ stearic: 37.73 }),
     });
     const before = await batchRow(number);
     const answer = await send(path, fields);
@@ -347,7 +303,7 @@ describe("where the lots give trouble", () => {
     expect(page).toContain("Take another lot");
     expect(page).toContain("No other oil of this product restores it either");
     expect(page).toContain(`href="/maker/orders/${order.reference}"`);
-    expect((await look(path, await benchHand())).page).not.toContain("/maker/orders/");
+    expect((await look(path, await benchHand(shop))).page).not.toContain("/maker/orders/");
     const other = /href="([^"]+\?lot[^"]+)"/.exec(page)![1]!.replaceAll("&#x3D;", "=");
     expect((await look(other)).page).toContain("Take lot TB-2291 at the bench");
     expect((await send(path, [["seen", ""]])).status).toBe(409);
@@ -379,7 +335,7 @@ describe("where the lots give trouble", () => {
   it("mixes two lots of one weighing, and asks for one where papers cannot be mixed", async () => {
     await change("TB-2207", { onHandMg: 60_000, certificate: SOFT_SHEA });
     await change("TB-2291", {
-      certificate: SOFT_SHEA.replace("35.73", "33.73").replace("52.15", "54.15"),
+      certificate: sheaWith({ stearic: 33.73 }),
     });
     const number = await written((await paid()).id);
     const path = `/maker/batches/${number}/correction/1`;
@@ -399,7 +355,7 @@ describe("where the lots give trouble", () => {
 
   it("says that the scale or the vessel is too coarse for the corrected shares", async () => {
     const { path } = await softBatch();
-    await particulars({ vesselMg: 20 });
+    await setParticulars(shop, { vesselMg: 20 });
     const { page } = await look(path);
     expect(page).toContain("cannot be made here");
     expect(page).toMatch(/too coarse to weigh|Nothing was changed/);

@@ -3,12 +3,11 @@
  */
 import { eq, sql } from "drizzle-orm";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { OrderAnswer } from "#core/wire.ts";
-import { batchRecord, batches, sessions } from "#data/schema.ts";
-import { newSession } from "#service/actions/sign-in.ts";
+import { batchRecord, batches } from "#data/schema.ts";
 import { verifyExport } from "#service/batches/record-export.ts";
 import { readRecord } from "#service/batches/record.ts";
 import { fieldsOn } from "../../helpers/form-fields.ts";
+import { type Fields, benchHand, payOrder, sendForm } from "../../helpers/shop-acts.ts";
 import { type TestShop, openTestShop } from "../../helpers/shop.ts";
 
 const SHOP = "quillfen";
@@ -18,24 +17,12 @@ let hand: string;
 beforeAll(async () => {
   shop = await openTestShop();
   owner = await shop.signIn();
-  const id = crypto.randomUUID();
-  await shop.shop.people.add({ id, shopId: SHOP, name: "Hand", role: "bench", createdAt: 1 });
-  const session = await newSession(shop.shop, (await shop.shop.people.byId(SHOP, id))!);
-  await shop.db.atomic([shop.db.q.insert(sessions).values(session.row)]);
-  hand = `softset=${session.token}`;
+  hand = await benchHand(shop);
 });
 afterAll(() => shop.close());
 
-function send(path: string, cookie: string, fields: readonly (readonly [string, string])[] = []) {
-  return shop.request(path, {
-    method: "POST",
-    headers: {
-      ...{ "sec-fetch-site": "same-origin", cookie, accept: "text/html" },
-      "content-type": "application/x-www-form-urlencoded",
-    },
-    body: new URLSearchParams(fields.map(([name, value]) => [name, value])),
-  });
-}
+const send = (path: string, cookie: string, fields?: Fields) =>
+  sendForm(shop, path, cookie, fields);
 
 async function look(path: string, cookie = owner) {
   const answer = await shop.request(path, { headers: { cookie, accept: "text/html" } });
@@ -44,13 +31,7 @@ async function look(path: string, cookie = owner) {
 
 /** A batch on the bench with one paid order of two jars of 120 g. */
 async function onBench(): Promise<string> {
-  const { token } = await shop.quote();
-  const order = (await (await shop.post("/v1/orders", { quote: token })).json()) as OrderAnswer;
-  await send(`${new URL(order.payUrl!).pathname}/pay`, "", [
-    ["name", "Wren Ashdown"],
-    ["email", "wren@customer.example"],
-  ]);
-  const id = new URL(order.orderUrl).pathname.split("/")[2]!;
+  const { id } = await payOrder(shop);
   const issued = await send("/maker/batches", owner, [
     ["order", id],
     ["short", "go"],
@@ -327,7 +308,7 @@ describe("net contents", () => {
   it.each([
     ["", [], "Nothing is weighed yet"],
     ["188.4 heavy", [], "cannot be “heavy”"],
-    ["188.4 188.4 188.4", [], "3 weights are written for 2"],
+    ["188.4 188.4 188.4", [], "3 weights are written, and 2 filled"],
     ["60", [], "less than the empty jar"],
     ["188.4 188.4", [["tare-0", "light"]], "the tare"],
     ["188.4 188.4", [["jars-0", "0"]], "how many were filled"],

@@ -4,21 +4,19 @@
  */
 import { eq } from "drizzle-orm";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import type { OrderAnswer, QuoteRequest } from "#core/wire.ts";
-import {
-  batchLots,
-  lots,
-  orders,
-  sessions,
-  shops,
-  stockMovements,
-  testJars,
-} from "#data/schema.ts";
+import type { QuoteRequest } from "#core/wire.ts";
+import { batchLots, lots, orders, stockMovements, testJars } from "#data/schema.ts";
 import { DEMO_PRODUCTS } from "#data/seeds/demo.ts";
-import { newSession } from "#service/actions/sign-in.ts";
 import { issueTrial } from "#service/batches/trial.ts";
 import { startingChoice } from "#core/compose/product.ts";
 import { fieldsOn } from "../../helpers/form-fields.ts";
+import {
+  type Fields,
+  benchHand,
+  payOrder,
+  sendForm,
+  setParticulars,
+} from "../../helpers/shop-acts.ts";
 import { type TestShop, aQuoteRequest, openTestShop } from "../../helpers/shop.ts";
 
 const SHOP = "quillfen";
@@ -40,41 +38,14 @@ const FIRMER: Partial<QuoteRequest> = {
   },
 };
 
-/** An order paid at the practice till by somebody with a name. */
-async function paid(change: Partial<QuoteRequest> = {}, name = "Wren Ashdown") {
-  const { token } = await shop.quote(change);
-  const order = (await (await shop.post("/v1/orders", { quote: token })).json()) as OrderAnswer;
-  const session = new URL(order.payUrl!).pathname;
-  await send(`${session}/pay`, "", [
-    ["name", name],
-    ["email", "wren@customer.example"],
-  ]);
-  return { id: new URL(order.orderUrl).pathname.split("/")[2]!, reference: order.reference };
-}
-
-function send(path: string, cookie: string, fields: [string, string][] = []) {
-  return shop.request(path, {
-    method: "POST",
-    headers: {
-      ...{ "sec-fetch-site": "same-origin", cookie, accept: "text/html" },
-      "content-type": "application/x-www-form-urlencoded",
-    },
-    body: new URLSearchParams(fields),
-  });
-}
+const send = (path: string, cookie: string, fields?: Fields) =>
+  sendForm(shop, path, cookie, fields);
+const paid = (change?: Partial<QuoteRequest>, name?: string) => payOrder(shop, change, name);
 
 const look = async (path: string, cookie = owner) => {
   const answer = await shop.request(path, { headers: { cookie, accept: "text/html" } });
   return { status: answer.status, page: await answer.text() };
 };
-
-async function benchHand(): Promise<string> {
-  const id = crypto.randomUUID();
-  await shop.shop.people.add({ id, shopId: SHOP, name: "Hand", role: "bench", createdAt: 1 });
-  const session = await newSession(shop.shop, (await shop.shop.people.byId(SHOP, id))!);
-  await shop.db.atomic([shop.db.q.insert(sessions).values(session.row)]);
-  return `softset=${session.token}`;
-}
 
 async function write(ids: string[], more: [string, string][] = []) {
   const fields = ids.map((id): [string, string] => ["order", id]);
@@ -146,10 +117,7 @@ describe("a batch looked over", () => {
   });
 
   it("splits into loads when the vessel is too small, each with targets of its own on the sheet", async () => {
-    const row = (await shop.shop.shops.byId(SHOP))!;
-    const particulars = { ...(JSON.parse(row.particulars) as object), vesselMg: 250_000 };
-    const update = shop.db.q.update(shops).set({ particulars: JSON.stringify(particulars) });
-    await shop.db.atomic([update.where(eq(shops.id, SHOP))]);
+    await setParticulars(shop, { vesselMg: 250_000 });
     const number = await written((await paid({ quantity: 5 })).id, (await paid(FIRMER)).id);
     const { page } = await look(`/maker/batches/${number}/sheets`);
     expect(page).toContain("The vessel holds it in 3 loads");
@@ -410,7 +378,7 @@ describe("a trace", () => {
       const { status, page } = await look(`/maker/trace?${nothing}`);
       expect([status, /role="alert"/.test(page)]).toEqual([200, true]);
     }
-    const hand = await benchHand();
+    const hand = await benchHand(shop);
     const seen = (await look("/maker/trace?code=TB-2207", hand)).page;
     expect(seen).toContain(one.reference);
     const bare = await shop.request(`/maker/trace/recall.csv?lot=${id}`, {
@@ -426,7 +394,7 @@ describe("the bench", () => {
   it("sees no money and no customer on any page it may open", async () => {
     const [one, two] = [await paid(), await paid()];
     const number = await written(one.id);
-    const hand = await benchHand();
+    const hand = await benchHand(shop);
     const pages = [
       ...["/maker", "/maker/batches", `/maker/batches/new?order=${two.id}`],
       ...[`/maker/batches/${number}`, `/maker/batches/${number}/sheets`],

@@ -4,13 +4,18 @@
  */
 import { eq } from "drizzle-orm";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import type { OrderAnswer } from "#core/wire.ts";
-import { batches, lots, sessions, shops } from "#data/schema.ts";
-import { newSession } from "#service/actions/sign-in.ts";
+import { batches, lots } from "#data/schema.ts";
 import { readRecord } from "#service/batches/record.ts";
 import { readSheets } from "#service/batches/sheets.ts";
 import type { LabelSettings } from "#service/documents/label-settings.ts";
 import { fieldsOn } from "../../helpers/form-fields.ts";
+import {
+  type Fields,
+  benchHand,
+  payOrder,
+  sendForm,
+  setParticulars,
+} from "../../helpers/shop-acts.ts";
 import { type TestShop, openTestShop } from "../../helpers/shop.ts";
 
 const SHOP = "quillfen";
@@ -22,11 +27,7 @@ let labels: string;
 beforeEach(async () => {
   shop = await openTestShop();
   owner = await shop.signIn();
-  const { token } = await shop.quote({ quantity: 5 });
-  const order = (await (await shop.post("/v1/orders", { quote: token })).json()) as OrderAnswer;
-  const person: [string, string][] = [["name", "Wren Ashdown"]];
-  await send(`${new URL(order.payUrl!).pathname}/pay`, "", person);
-  const id = new URL(order.orderUrl).pathname.split("/")[2]!;
+  const { id } = await payOrder(shop, { quantity: 5 });
   const where = (await send("/maker/batches", owner, [["order", id]])).headers.get("location");
   number = where!.split("/").at(-1)!;
   labels = `/maker/batches/${number}/labels`;
@@ -43,30 +44,16 @@ const SETTINGS: LabelSettings = {
 };
 const RESPONSIBLE = { name: "Quillfen Workshop", address: "3 Mill Lane\nNether Wallow" };
 
-function send(path: string, cookie: string, fields: [string, string][] = []) {
-  return shop.request(path, {
-    method: "POST",
-    headers: {
-      ...{ "sec-fetch-site": "same-origin", cookie, accept: "text/html" },
-      "content-type": "application/x-www-form-urlencoded",
-    },
-    body: new URLSearchParams(fields),
-  });
-}
+const send = (path: string, cookie: string, fields?: Fields) =>
+  sendForm(shop, path, cookie, fields);
 
 async function look(path: string, cookie = owner) {
   const answer = await shop.request(path, { headers: { cookie, accept: "text/html" } });
   return { status: answer.status, page: decode(await answer.text()), headers: answer.headers };
 }
 
-async function say(more: object): Promise<void> {
-  const row = (await shop.shop.shops.byId(SHOP))!;
-  const particulars = JSON.stringify({ ...(JSON.parse(row.particulars) as object), ...more });
-  await shop.db.atomic([shop.db.q.update(shops).set({ particulars }).where(eq(shops.id, SHOP))]);
-}
-
 const ready = (label: Partial<LabelSettings> = {}) =>
-  say({ responsible: RESPONSIBLE, label: { ...SETTINGS, ...label } });
+  setParticulars(shop, { responsible: RESPONSIBLE, label: { ...SETTINGS, ...label } });
 
 async function print(more: [string, string][] = [], cookie = owner) {
   const answer = await send(labels, cookie, [["count-0", "5"], ...more]);
@@ -78,14 +65,6 @@ async function record() {
   const batch = (await shop.shop.batches.byNumber(SHOP, number))!;
   const { entries } = await readRecord(shop.shop, batch);
   return entries.filter(({ kind }) => kind.startsWith("label"));
-}
-
-async function benchHand(): Promise<string> {
-  const id = crypto.randomUUID();
-  await shop.shop.people.add({ id, shopId: SHOP, name: "Hand", role: "bench", createdAt: 1 });
-  const session = await newSession(shop.shop, (await shop.shop.people.byId(SHOP, id))!);
-  await shop.db.atomic([shop.db.q.insert(sessions).values(session.row)]);
-  return `softset=${session.token}`;
 }
 
 const decode = (html: string) =>
@@ -115,7 +94,7 @@ describe("labels with something missing", () => {
   });
 
   it("are not for the bench to print, whatever reason it gives", async () => {
-    const hand = await benchHand();
+    const hand = await benchHand(shop);
     const { status, page } = await print([["because", "In a hurry"]], hand);
     expect(status).toBe(422);
     expect(page).toContain("only the owner can print all the same");
@@ -247,6 +226,9 @@ describe("labels that are printed", () => {
     expect(page).toMatch(
       /^<svg xmlns="http:\/\/www.w3.org\/2000\/svg" width="140mm" height="40mm"/,
     );
+    // "wOF2", by which such a font begins, in base64.
+    const faces = page.matchAll(/font-weight:(\d+);src:url\(data:font\/woff2;base64,d09GMg/g);
+    expect([...faces].map(([, weight]) => weight)).toEqual(["400", "600"]);
     expect((await look(`${to}/7.svg`)).status).toBe(404);
     expect((await look(`${labels}/printed/77`)).status).toBe(404);
   });
@@ -313,6 +295,6 @@ describe("the label settings", () => {
     expect(late.status).toBe(409);
     expect(await late.text()).toContain("other@quillfen.example");
     expect(new Map(await typed()).get("contact")).toBe("care@quillfen.example");
-    expect((await look(PAGE, await benchHand())).status).toBe(403);
+    expect((await look(PAGE, await benchHand(shop))).status).toBe(403);
   });
 });

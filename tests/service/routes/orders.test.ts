@@ -4,11 +4,10 @@
 import { eq } from "drizzle-orm";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { OrderAnswer } from "#core/wire.ts";
-import { orders, sessions } from "#data/schema.ts";
-import { newSession } from "#service/actions/sign-in.ts";
+import { orders } from "#data/schema.ts";
+import { benchHand } from "../../helpers/shop-acts.ts";
 import { type TestShop, openTestShop } from "../../helpers/shop.ts";
 
-const SHOP = "quillfen";
 let shop: TestShop;
 let owner: string;
 beforeAll(async () => {
@@ -39,14 +38,6 @@ async function placed(change: Partial<typeof orders.$inferInsert> = {}) {
 async function set(id: string, change: Partial<typeof orders.$inferInsert>) {
   if (Object.keys(change).length === 0) return;
   await shop.db.atomic([shop.db.q.update(orders).set(change).where(eq(orders.id, id))]);
-}
-
-async function benchHand(): Promise<string> {
-  const id = crypto.randomUUID();
-  await shop.shop.people.add({ id, shopId: SHOP, name: "Hand", role: "bench", createdAt: 1 });
-  const session = await newSession(shop.shop, (await shop.shop.people.byId(SHOP, id))!);
-  await shop.db.atomic([shop.db.q.insert(sessions).values(session.row)]);
-  return `softset=${session.token}`;
 }
 
 const stateOf = async (id: string) => (await shop.shop.orders.byId(id))!.state;
@@ -117,7 +108,7 @@ describe("the sum of an order", () => {
 
 describe("an order that was made", () => {
   it("is marked as sent by the bench, which sees no money; once, and only when it is made", async () => {
-    const hand = await benchHand();
+    const hand = await benchHand(shop);
     const made = await placed({ state: "made" });
     const paid = await placed({ state: "paid" });
     const bench = (await look("/maker", hand)).page;

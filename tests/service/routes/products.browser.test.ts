@@ -2,84 +2,29 @@
  * A product from nothing to published in real Chromium: by keyboard and pointer, with a strict policy, on a phone and
  * in the dark.
  */
-import { readFileSync } from "node:fs";
-import type { AddressInfo } from "node:net";
-import { join } from "node:path";
-import { serve } from "@hono/node-server";
-import type { Browser, BrowserContext, Page } from "playwright-core";
+import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { createApp } from "#service/app.ts";
-import { openShop } from "#service/ports.ts";
-import { axeFindings } from "../../helpers/axe.ts";
-import { hasChromium, launchChromium } from "../../helpers/browser.ts";
-import { type TestShop, openTestShop } from "../../helpers/shop.ts";
-
-const ASSETS = new URL("../../../.build/assets/", import.meta.url);
-const pictures = process.env["SOFTSET_PICTURES"];
-const VIEWS = [
-  [390, "light"],
-  [390, "dark"],
-  [1280, "light"],
-] as const;
+import { type BrowsedShop, openBrowsedShop } from "../../helpers/browsed-shop.ts";
+import { hasChromium } from "../../helpers/browser.ts";
 
 describe.skipIf(!hasChromium)("products in a browser", { timeout: 120_000 }, () => {
-  let shop: TestShop;
-  let server: ReturnType<typeof serve>;
-  let browser: Browser;
-  let context: BrowserContext;
+  let browsed: BrowsedShop;
   let page: Page;
-  let url = "";
-  const complaints: string[] = [];
 
   beforeAll(async () => {
-    shop = await openTestShop();
-    const cookie = await shop.signIn();
-    let answer: (request: Request) => Response | Promise<Response> = () => new Response();
-    server = serve({ fetch: (request) => answer(request), port: 0 });
-    await new Promise((resolve) => server.once("listening", resolve));
-    url = `http://localhost:${(server.address() as AddressInfo).port}`;
-    const asset = async (name: string) => new Uint8Array(readFileSync(new URL(name, ASSETS)));
-    const app = createApp(openShop({ ...shop.shop, url, asset }));
-    answer = (request) => app.fetch(request);
-    browser = await launchChromium();
-    context = await browser.newContext();
-    const [name = "", value = ""] = cookie.split("=");
-    await context.addCookies([{ name, value, url }]);
-    page = await context.newPage();
-    page.on("pageerror", (error) => complaints.push(String(error)));
-    page.on("console", (message) => {
-      if (message.type() === "error") complaints.push(message.text());
-    });
-  }, 60_000);
-  afterAll(async () => {
-    await browser?.close();
-    server?.close();
-    shop?.close();
+    // A maker writes a product at a desk.
+    browsed = await openBrowsedShop({ refusals: [422], width: 1280 });
+    ({ page } = browsed);
+    await browsed.signIn();
   });
+  afterAll(() => browsed?.close());
 
-  /** No violation, nothing wider than the page, and a picture when they are asked for. */
-  async function looks(name: string): Promise<void> {
-    for (const [width, colorScheme] of VIEWS) {
-      await page.setViewportSize({ width, height: 900 });
-      await page.emulateMedia({ colorScheme });
-      const violations = await axeFindings(page, { coloursOnly: colorScheme === "dark" });
-      expect(violations, `${name} at ${width}, ${colorScheme}`).toEqual([]);
-      const beyond = await page.evaluate(
-        () => document.documentElement.scrollWidth - window.innerWidth,
-      );
-      expect(beyond, `${name} at ${width}`).toBeLessThanOrEqual(0);
-      if (!pictures) continue;
-      const path = join(pictures, `product-${name}-${width}-${colorScheme}.png`);
-      await page.screenshot({ path, fullPage: true });
-    }
-    await page.emulateMedia({ colorScheme: "light" });
-  }
-
+  const looks = (name: string) => browsed.look(`product-${name}`, { atDesk: true });
   const goOn = () => page.getByRole("button", { name: "Save and go on" }).click();
   const saidNext = () => page.locator(".next-up").innerText();
 
   it("begins with nothing and says what to do first", async () => {
-    await page.goto(`${url}/maker/products/new`);
+    await page.goto(`${browsed.url}/maker/products/new`);
     await looks("new");
     await page.getByLabel("What is it called?").fill("Hearth butter");
     await page.keyboard.press("Enter");
@@ -121,7 +66,7 @@ describe.skipIf(!hasChromium)("products in a browser", { timeout: 120_000 }, () 
   });
 
   it("takes additives, jars and rules", async () => {
-    await page.goto(`${url}/maker/products/hearth-butter/additives`);
+    await page.goto(`${browsed.url}/maker/products/hearth-butter/additives`);
     await looks("additives");
     await goOn();
     await page.waitForURL("**/jars");
@@ -141,12 +86,13 @@ describe.skipIf(!hasChromium)("products in a browser", { timeout: 120_000 }, () 
   });
 
   it("measures the room and publishes", async () => {
+    const { shop } = browsed;
     const stored = (await shop.shop.drafts.read("quillfen", "hearth-butter"))!;
     const { document, revision } = stored;
     const jarMinor = { "small-jar": 80 };
     const priced = { ...document, pricePolicy: { ...document.pricePolicy, jarMinor } };
     await shop.shop.drafts.save("quillfen", "hearth-butter", priced, revision, null, 1);
-    await page.goto(`${url}/maker/products/hearth-butter/room`);
+    await page.goto(`${browsed.url}/maker/products/hearth-butter/room`);
     await page.getByRole("button", { name: "Measure the room" }).click();
     await page.getByRole("heading", { name: /First: \d+ %|First: all/ }).waitFor();
     await looks("room");
@@ -155,16 +101,15 @@ describe.skipIf(!hasChromium)("products in a browser", { timeout: 120_000 }, () 
     await page.getByRole("button", { name: "Publish version 1" }).click();
     await page.getByText("Published. Customers see it now.").waitFor();
     await looks("overview");
-    await page.goto(`${url}/maker/products`);
+    await page.goto(`${browsed.url}/maker/products`);
     await looks("list");
-    await page.goto(`${url}/maker/products/everyday/stand-in?oil=jojoba-oil`);
+    await page.goto(`${browsed.url}/maker/products/everyday/stand-in?oil=jojoba-oil`);
     await looks("stand-in");
     const sold = await shop.request("/v1/products/hearth-butter");
     expect(((await sold.json()) as { version: number }).version).toBe(1);
   });
 
   it("kept to its strict content policy all the way", () => {
-    const ours = complaints.filter((each) => !each.includes("422"));
-    expect(ours).toEqual([]);
+    expect(browsed.complaints).toEqual([]);
   });
 });

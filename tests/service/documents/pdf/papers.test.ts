@@ -1,16 +1,13 @@
 /**
  * Papers by their addresses: work order, labels and record of a batch that was really made.
  */
-import { eq } from "drizzle-orm";
 import { afterAll, beforeAll, expect, it } from "vitest";
-import type { OrderAnswer } from "#core/wire.ts";
-import { shops } from "#data/schema.ts";
 import type { LabelSettings } from "#service/documents/label-settings.ts";
 import { fieldsOn } from "../../../helpers/form-fields.ts";
+import { type Fields, payOrder, sendForm, setParticulars } from "../../../helpers/shop-acts.ts";
 import { type TestShop, openTestShop } from "../../../helpers/shop.ts";
 import { plain, readPdf } from "./read-pdf.ts";
 
-const SHOP = "quillfen";
 const LABEL: LabelSettings = {
   markets: [{ id: "eu", languages: ["de", "fr"] }],
   sizes: [{ id: "around", name: "Around", widthMm: 140, heightMm: 40, carries: "all" }],
@@ -23,30 +20,14 @@ let batch: string;
 beforeAll(async () => {
   shop = await openTestShop();
   owner = await shop.signIn();
-  const row = (await shop.shop.shops.byId(SHOP))!;
-  const particulars = JSON.stringify({
-    ...(JSON.parse(row.particulars) as object),
-    ...{ label: LABEL, responsible: { name: "Quillfen Workshop", address: "3 Mill Lane" } },
-  });
-  await shop.db.atomic([shop.db.q.update(shops).set({ particulars }).where(eq(shops.id, SHOP))]);
-  const { token } = await shop.quote({ quantity: 5 });
-  const order = (await (await shop.post("/v1/orders", { quote: token })).json()) as OrderAnswer;
-  await send(`${new URL(order.payUrl!).pathname}/pay`, [["name", "Wren Ashdown"]], "");
-  const id = new URL(order.orderUrl).pathname.split("/")[2]!;
+  const responsible = { name: "Quillfen Workshop", address: "3 Mill Lane" };
+  await setParticulars(shop, { label: LABEL, responsible });
+  const { id } = await payOrder(shop, { quantity: 5 });
   batch = (await send("/maker/batches", [["order", id]])).headers.get("location")!;
 });
 afterAll(() => shop.close());
 
-function send(path: string, fields: readonly (readonly [string, string])[], cookie = owner) {
-  return shop.request(path, {
-    method: "POST",
-    headers: {
-      ...{ "sec-fetch-site": "same-origin", cookie, accept: "text/html" },
-      "content-type": "application/x-www-form-urlencoded",
-    },
-    body: new URLSearchParams(fields.map(([name, value]) => [name, value])),
-  });
-}
+const send = (path: string, fields: Fields, cookie = owner) => sendForm(shop, path, cookie, fields);
 
 const look = (path: string, cookie = owner) =>
   shop.request(path, { headers: { cookie, accept: "text/html" } });

@@ -14,11 +14,10 @@ import {
   type SheetsModel,
   sheetsModel,
 } from "#service/documents/batch-sheets.ts";
-import { CODE128_QUIET, QR_QUIET } from "#service/documents/codes.ts";
 import { writePdf } from "#service/documents/pdf/file.ts";
 import { drawWorkOrder } from "#service/documents/pdf/work-order.ts";
 import { SEVEN_BLEND, SOFT_BLEND, TWELVE_BLEND } from "../../../helpers/ingredients.ts";
-import { scanned } from "../../../helpers/scanned.ts";
+import { CODE128_QUIET, QR_QUIET, scanned } from "../../../helpers/scanned.ts";
 import { aWorkOrderInput } from "../../../helpers/work-orders.ts";
 import { type ReadPage, plain, readPdf } from "./read-pdf.ts";
 

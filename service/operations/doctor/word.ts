@@ -16,7 +16,3 @@ type Say = (about: string, sentence: string) => Word;
 export const well: Say = (about, sentence) => ({ about, state: "well", sentence });
 export const look: Say = (about, sentence) => ({ about, state: "look", sentence });
 export const mend: Say = (about, sentence) => ({ about, state: "mend", sentence });
-
-/** "1 order", "2 orders" */
-export const counted = (n: number, one: string, more = `${one}s`): string =>
-  `${n} ${n === 1 ? one : more}`;
