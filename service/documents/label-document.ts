@@ -72,7 +72,10 @@ export function renderLabels(
   });
 }
 
-/** One label as an SVG that needs no other file. */
+/**
+ * One label as an SVG that needs no other file.
+ * @throws Error when a font is not among the built files: in other letters the words would not fit
+ */
 export async function renderLabelPicture(
   { asset }: Pick<Ports, "asset">,
   title: string,
@@ -81,13 +84,11 @@ export async function renderLabelPicture(
   const faces = await Promise.all(
     [400, 600].map(async (weight) => {
       const font = await asset(`plex-${weight}.woff2`);
-      return { weight, data: font ? base64(await new Response(font).arrayBuffer()) : "" };
+      if (!font) throw new Error(`the font plex-${weight}.woff2 is not built`);
+      return { weight, data: base64(await new Response(font).arrayBuffer()) };
     }),
   );
-  return renderTemplate("documents/label-picture", {
-    ...{ title, drawn },
-    faces: faces.filter(({ data }) => data !== ""),
-  });
+  return renderTemplate("documents/label-picture", { title, drawn, faces });
 }
 
 function base64(bytes: ArrayBuffer): string {
