@@ -27,6 +27,7 @@ import { paymentEventRoutes } from "./routes/payment-events.ts";
 import { priceRoutes } from "./routes/price.ts";
 import { wishesRoutes } from "./routes/wishes.ts";
 import { asDatabaseFault } from "./storage/database-fault.ts";
+import { isDrawnId } from "./typed/form-carried.ts";
 import { LANGS } from "./words/speak.ts";
 
 /**
@@ -36,12 +37,10 @@ import { LANGS } from "./words/speak.ts";
 const ownRequestId = requestId({
   headerName: "",
   generator: ({ req }) => {
-    const sent = req.header("x-request-id") ?? "";
-    return UUID.test(sent) ? sent.toLowerCase() : crypto.randomUUID();
+    const sent = (req.header("x-request-id") ?? "").toLowerCase();
+    return isDrawnId(sent) ? sent : crypto.randomUUID();
   },
 });
-
-const UUID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i;
 
 /** What stands before the shop, as its entry and its settings have it. */
 export interface Gate {
@@ -98,18 +97,21 @@ async function readerOf({ shops }: Shop, c: Context): Promise<Reader> {
 }
 
 /**
- * The app while the shop cannot be opened: says why, to every request, and hands out only what its page needs.
- * What stands against it is for whoever runs the shop, so it is English.
+ * The app where no shop is open: says why, to every request, and hands out only what its page needs. What stands
+ * against it is for whoever runs the shop, so it is English.
  * @param why a Refusal, or any other fault, which is then only logged
  */
-export function createClosedApp(ports: Pick<Ports, "asset" | "log">, why: Error): Hono {
+export function createClosedApp(
+  ports: Pick<Ports, "asset" | "log">,
+  why: (request: Request) => Error,
+): Hono {
   const app = new Hono();
   app.use(ownRequestId);
   app.use(everyAnswer(""));
   app.route("/", livenessRoutes());
   app.route("/assets", assetRoutes(ports));
-  app.notFound(() => {
-    throw why;
+  app.all("*", (c) => {
+    throw why(c.req.raw);
   });
   app.onError(answerError(ports.log));
   return app;
@@ -121,6 +123,7 @@ const OF_THE_GUARD: ReadonlySet<ProblemCode> = new Set<ProblemCode>([
   "maker.passkey.copied",
   "maker.passkey.refused",
   "maker.role.not-enough",
+  "order.quote.altered",
   "payment.signature.invalid",
   "request.key.unknown",
   "request.origin.foreign",
@@ -157,7 +160,7 @@ function answerError(log: Ports["log"], customerPage?: CustomerPage): ErrorHandl
     const page =
       customerPage && !isBench
         ? await customerPage(c, refusal, instance)
-        : renderPage("message", benchProblem(problem, isBench ? "/maker" : "/"));
+        : renderPage("message", benchProblem(problem, customerPage ? "/maker" : ""));
     setPageHeaders(c); // also where the refusal came before they were set
     return c.html(page, refusal.status);
   };

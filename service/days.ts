@@ -5,6 +5,12 @@ import { momentFormat } from "./documents/formats.ts";
 
 const MS_PER_DAY = 86_400_000;
 
+/** In English, as the maker's side speaks. */
+export const MONTHS = [
+  ...["January", "February", "March", "April", "May", "June"],
+  ...["July", "August", "September", "October", "November", "December"],
+];
+
 /** The day it is at a moment [s since 1970] in a time zone. */
 export function dayAt(timeZone: string, seconds: number): string {
   // The Swedish locale writes dates the ISO way.

@@ -138,7 +138,7 @@ export function openToOtherPages(embedders: ReadonlySet<string> | undefined): Mi
     }
     const origin = allowed(c.req.header("origin"));
     // Set before the answer is made: set after it, the whole answer would be built anew.
-    if (embedders) c.header("vary", "Origin");
+    if (embedders) c.header("vary", "Origin", { append: true });
     if (origin) c.header("access-control-allow-origin", origin);
     if (c.req.method !== "OPTIONS") {
       await next();
@@ -159,8 +159,15 @@ const HTTPS_ONLY_S = 31_536_000;
 const NOTHING_RUNS = "default-src 'none'; base-uri 'none'; frame-ancestors 'none'";
 
 /**
+ * What is for sale is the same to everybody and read a second late anyway, so a cache in front of the shop may answer a
+ * crowd with it for two; a browser asks each time. Own choice.
+ */
+export const KEPT_BRIEFLY = "public, max-age=0, s-maxage=2";
+
+/**
  * Headers of every answer: no guessing at its kind, nothing run from what is no page and, for a shop that people reach
- * by https, nothing else ever after. Over plain http the last must not be sent (RFC 6797 section 7.2).
+ * by https, nothing else ever after. Over plain http the last must not be sent (RFC 6797 section 7.2). A cache keeps
+ * nothing without asking unless a route says so: left to itself it may guess, also about a 404 (RFC 9111 section 4.2.2).
  * @param url address of the shop
  */
 export function everyAnswer(url: string): MiddlewareHandler {
@@ -168,6 +175,7 @@ export function everyAnswer(url: string): MiddlewareHandler {
   return async (c, next) => {
     c.header("x-content-type-options", "nosniff");
     c.header("content-security-policy", NOTHING_RUNS);
+    c.header("cache-control", "no-cache");
     if (isHttps) c.header("strict-transport-security", `max-age=${HTTPS_ONLY_S}`);
     await next();
   };

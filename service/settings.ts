@@ -20,6 +20,8 @@ const Environment = z.object({
   /** Address people reach the shop by; without it the address it listens on. */
   SOFTSET_URL: z.url({ protocol: /^https?$/ }).optional(),
   SOFTSET_DATABASE: z.string().min(1).default(DATABASE_DEFAULT),
+  /** Where several shops are, each under a host name of its own; without it there is one (`shop-lines.ts`). */
+  SOFTSET_SHOPS: z.unknown().optional(),
   /** Secrets of this shop; without it a key file beside the database is made and used. */
   SOFTSET_KEYS: secret.optional(),
   STRIPE_SECRET_KEY: secret.optional(),
@@ -57,6 +59,9 @@ const Environment = z.object({
 
 type Variables = z.infer<typeof Environment>;
 
+/** Names of all settings there are. */
+export const SETTING_NAMES: readonly string[] = Object.keys(Environment.shape);
+
 const OWN_SHOP_VARIABLES = {
   name: "SOFTSET_SHOP",
   currency: "SOFTSET_CURRENCY",
@@ -89,15 +94,20 @@ export interface Settings {
 /**
  * Read settings.
  * @param environment variables by name
+ * @param before faults that were found where they come from
  * @throws SettingsFault with every fault in one message
  */
-export function readSettings(environment: Readonly<Record<string, string | undefined>>): Settings {
+export function readSettings(
+  environment: Readonly<Record<string, string | undefined>>,
+  before: readonly string[] = [],
+): Settings {
   const given = Object.fromEntries(Object.entries(environment).filter(([, value]) => value !== ""));
   const parsed = Environment.safeParse(given);
   const own = ownShopOf(given);
   const { mail, faults: mailFaults } = readMailSettings(given);
   const { embedders, faults: embedderFaults } = readEmbedders(given["SOFTSET_EMBEDDERS"]);
   const faults = [
+    ...before,
     ...(parsed.error?.issues ?? []).map(({ path, message }) => `${path.join(".")}: ${message}`),
     ...own.faults,
     ...mailFaults,

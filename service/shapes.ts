@@ -9,7 +9,8 @@ import type { PricePolicy } from "#core/price/policy.ts";
 import { PARTS_GREATEST, WHOLE } from "#core/blend.ts";
 import * as z from "zod";
 import { CARRIAGE_WAYS_MOST } from "./tills/currency.ts";
-import { LabelSettingsShape } from "./documents/label-settings.ts";
+import { BENCH_LANGUAGES } from "./words/bench-languages.ts";
+import { LabelFactsShape, LabelSettingsShape } from "./documents/label-settings.ts";
 
 const Id = z.string().min(1).max(64);
 /** A share is checked for its range by the core, which names the ingredient; here only for being a number at all. */
@@ -74,8 +75,8 @@ export const QuoteRequestShape = z.strictObject({
 /** Compact JWS: three base64url parts. */
 export const OrderRequestShape = z.strictObject({ quote: z.string().min(1).max(16_384) });
 
-const bound = { least: z.int().min(0), greatest: z.int().max(10_000) };
-const share = z.int().min(0).max(10_000);
+const bound = { least: z.int().min(0), greatest: z.int().max(WHOLE) };
+const share = z.int().min(0).max(WHOLE);
 
 export const RulesShape = z.strictObject({
   firmness: z.array(z.enum(FIRMNESS_CLASSES)).min(1).exactOptional(),
@@ -91,7 +92,8 @@ export const RulesShape = z.strictObject({
 /** More warmth than this above a parcel is no margin but a mistake [C] */
 export const PARCEL_MARGIN_GREATEST_C = 20;
 
-export const ProductShape: z.ZodType<Product> = z.strictObject({
+/** What customers are told of a product. */
+export const SoldProductShape = z.strictObject({
   id: Id,
   name: z.string().min(1),
   words: z.string(),
@@ -116,10 +118,15 @@ export const ProductShape: z.ZodType<Product> = z.strictObject({
   parcelMarginCelsius: z.number().min(0).max(PARCEL_MARGIN_GREATEST_C).exactOptional(),
 });
 
+/** A product as it is published. */
+export const ProductShape: z.ZodType<Product> = SoldProductShape.extend({
+  label: LabelFactsShape.exactOptional(),
+});
+
 const minor = z.int().min(0);
 
 export const PricePolicyShape: z.ZodType<PricePolicy> = z.strictObject({
-  lossShare: z.int().min(0).max(10_000),
+  lossShare: z.int().min(0).max(WHOLE),
   jarMinor: z.record(z.string(), minor),
   labelMinor: minor,
   labourPerJarMinor: minor,
@@ -128,7 +135,7 @@ export const PricePolicyShape: z.ZodType<PricePolicy> = z.strictObject({
   overheadPerJarMinor: minor.exactOptional(),
   overheadShare: minor.exactOptional(),
   profit: z.strictObject({ kind: z.enum(["markup", "margin"]), share: z.int().min(0) }),
-  taxShare: z.int().min(0).max(10_000),
+  taxShare: z.int().min(0).max(WHOLE),
   taxIncluded: z.boolean().exactOptional(),
   roundUpToMinor: z.int().positive(),
   leastMinor: z.record(z.string(), minor).exactOptional(),
@@ -177,6 +184,8 @@ export const ShopParticularsShape = z.strictObject({
   timeZone: z.string(),
   /** Most that is melted and whipped at once [mg] */
   vesselMg: z.int().positive().exactOptional(),
+  /** What the papers of the bench speak, when it is not what the shop speaks. */
+  benchLanguage: z.enum(BENCH_LANGUAGES).exactOptional(),
   /** Days between an order and its parcel. */
   leadDays: z.int().min(0).exactOptional(),
   zones: z.array(ParcelZoneShape).exactOptional(),

@@ -1,183 +1,121 @@
 /**
- * The same app in a Cloudflare Worker, over D1. `wrangler.toml` says what is bound to it.
+ * The Worker. `wrangler.toml` says what is bound to it: one shop, or several, of which the host name of a request picks
+ * one.
+ *
+ * `SOFTSET_SHOPS` is then a table from host name to the name that the shop’s bindings begin with: for "MOSS" its
+ * database is MOSS_DB, and the secret MOSS_SETTINGS holds its settings, a line each. Nothing else of it is bound, so
+ * that a hundred shops fit among the variables a Worker may have.
  */
-import { Hono } from "hono";
-import { createApp, createClosedApp } from "./app.ts";
-import { edgeLimits } from "./guard/edge-limits.ts";
-import { deliverDue } from "./messages/deliver.ts";
-import { createEdgeEventSender } from "./messages/event-sender-edge.ts";
-import { createHttpMail } from "./messages/mail-http.ts";
-import type { MailSettings } from "./messages/mail-settings.ts";
-import type { MailSender } from "./messages/senders.ts";
-import { randomNumbers, systemClock } from "./numbers.ts";
-import { logLine } from "./operations/log-line.ts";
-import { type Ports, type Shop, openShop } from "./ports.ts";
+import { createClosedApp } from "./app.ts";
+import { COUNTERS } from "./guard/edge-limits.ts";
 import { Refusal } from "./problem.ts";
-import { EDGE_ROUND, goRound } from "./rounds.ts";
-import { type Seals, makeSeals } from "./seals.ts";
-import { type Settings, SettingsFault, readSettings } from "./settings.ts";
-import { type D1Binding, openD1Database } from "./storage/d1-database.ts";
-import type { Database } from "./storage/database.ts";
-import { migrationsHad } from "./storage/migrations-had.ts";
-import { practiceSessionsIn } from "./storage/practice-sessions.ts";
-import { shopsIn } from "./storage/shops.ts";
-import { TillMisconfigured, chooseTill } from "./tills/choose-till.ts";
+import { notForAll, readShopLines } from "./shop-lines.ts";
+import { hostOf, isHostName, noSuchShop, urlOfHost } from "./shops-by-host.ts";
+import type { D1Binding } from "./storage/d1-database.ts";
+import {
+  type Afterwards,
+  type ShopEnv,
+  type WorkerShop,
+  createWorkerShop,
+  edgePorts,
+} from "./worker-shop.ts";
 
-export interface Env {
-  readonly DB: D1Binding;
-  readonly ASSETS: { fetch(url: string): Promise<Response> };
-  /** Secrets and variables, by the names in `settings.ts`. */
-  readonly [setting: string]: unknown;
+export type Env = ShopEnv;
+
+/** One of several shops. */
+interface Place {
+  readonly host: string;
+  readonly shop: WorkerShop;
+  readonly env: ShopEnv;
 }
 
-/** What a Worker is handed to go on with after its answer. */
-interface Afterwards {
-  waitUntil(work: Promise<unknown>): void;
-}
-
-/** At most three queries each: with the round of payments they stay under the 50 a Worker of a small plan has. */
-const EDGE_TAKEN_MOST = 4;
-
-interface OpenShop {
-  readonly app: Hono;
-  readonly shop: Shop;
-}
+/** Whose rounds go on at once: a Worker has six connections out, and one that hangs must not hold up the rest. */
+const ROUNDS_TOGETHER = 4;
+const MINUTE_MS = 60_000;
 
 export type EdgeWorker = ReturnType<typeof createWorker>;
 
 /** What an isolate answers and does by itself. */
 export function createWorker() {
-  // Kept once it is open. A promise of it never is: one request may not wait for another's database.
-  let open: OpenShop | undefined;
-
-  /** Open the shop. While that cannot be done: a closed app that says why; the next request tries again. */
-  async function openedBy(env: Env): Promise<Hono> {
-    const opened = await openShopOf(env);
-    if (opened instanceof Hono) return opened;
-    open = opened;
-    return opened.app;
-  }
+  const alone = createWorkerShop();
+  // What is bound never changes while an isolate lives.
+  let places: ReadonlyMap<string, Place> | Refusal | undefined;
+  const placesOf = (env: Env) => (places ??= readPlaces(env));
 
   return {
     async fetch(request: Request, env: Env, context?: Afterwards): Promise<Response> {
-      const app = open?.app ?? (await openedBy(env));
-      const before = open?.shop.messages.told();
-      const answer = await app.fetch(request, env);
-      const wrote = open && open.shop.messages.told() !== before;
-      if (wrote) context?.waitUntil(deliverDue(open!.shop, { most: EDGE_TAKEN_MOST }));
-      return answer;
+      if (env["SOFTSET_SHOPS"] === undefined) return alone.fetch(request, env, context);
+      const shops = placesOf(env);
+      const place = shops instanceof Refusal ? undefined : shops.get(hostOf(request));
+      if (place) return place.shop.fetch(request, place.env, context);
+      const why = shops instanceof Refusal ? shops : noSuchShop(hostOf(request));
+      return createClosedApp(edgePorts(env), () => why).fetch(request);
     },
-    /** Cron: what the shop does by itself. */
+    /** Cron: what each shop does by itself. A fault of one keeps no other from its turn. */
     async scheduled(_event: unknown, env: Env): Promise<void> {
-      if (!open) await openedBy(env);
-      if (!open) return;
-      await goRound(open.shop, EDGE_ROUND);
-      await deliverDue(open.shop, { most: EDGE_TAKEN_MOST });
+      if (env["SOFTSET_SHOPS"] === undefined) return await alone.goRound(env);
+      const shops = placesOf(env);
+      if (shops instanceof Refusal) return edgePorts(env).log({ error: shops.message });
+      await goAllRounds([...shops.values()], Math.floor(Date.now() / MINUTE_MS));
     },
   };
 }
 
-/** The shop of what is bound, or the app that says why there is none. */
-async function openShopOf(env: Env): Promise<OpenShop | Hono> {
-  const ports = {
-    asset: (name: string) => assetOf(env, name),
-    log: (line: Readonly<Record<string, unknown>>) => console.error(logLine(new Date(), line)),
+/** @param minute whoever was last in one minute is not in the next, should a limit of the Worker cut rounds off */
+async function goAllRounds(places: readonly Place[], minute: number): Promise<void> {
+  const first = minute % places.length;
+  const turns = [...places.slice(first), ...places.slice(0, first)].values();
+  const lane = async () => {
+    for (const { host, shop, env } of turns) {
+      await shop.goRound(env).catch((error: unknown) => {
+        edgePorts(env, host).log({
+          note: "the round failed and comes again",
+          error: String(error),
+        });
+      });
+    }
   };
-  try {
-    const { embedders, ...bound } = await boundTo(env);
-    const shop = openShop({ ...ports, ...bound });
-    return { shop, app: createApp(shop, { embedders, limiter: edgeLimits(env) }) };
-  } catch (error) {
-    return createClosedApp(ports, error as Error);
-  }
+  await Promise.all(Array.from({ length: ROUNDS_TOGETHER }, lane));
 }
 
-/** What the app needs, from what is bound to the Worker. */
-type Bound = Omit<Ports, "asset" | "log"> & Pick<Settings, "embedders">;
-
-/** @throws Refusal service.not-ready that lists every fault at once */
-async function boundTo(env: Env): Promise<Bound> {
-  const db = openD1Database(env.DB);
-  const faults = await databaseFaults(db);
-  const settings = noting(faults, () => readSettings(textsOf(env)));
-  const seals = settings && (await sealsOf(faults, settings.keys));
-  const url = settings?.url ?? "";
-  if (settings && !url) faults.push("SOFTSET_URL, the address of the shop, is not set.");
-  const practice = { sessions: practiceSessionsIn(db), baseUrl: url, now: () => new Date() };
-  const till = settings && noting(faults, () => chooseTill(settings.till, practice));
-  const mail = settings?.mail && mailOf(faults, settings.mail);
-  if (!settings || !till || !seals || faults.length > 0) {
-    throw new Refusal("service.not-ready", faults.join(" "));
-  }
-  return {
-    db,
-    till,
-    practice: till.kind === "practice" ? till : undefined,
-    senders: { mail, events: createEdgeEventSender(settings.eventsToLoopback) },
-    embedders: settings.embedders,
-    clock: systemClock,
-    numbers: randomNumbers,
-    seals,
-    url,
-  };
+/** The shops of the table; a Refusal when the table itself, which is everybody’s, cannot be used. */
+function readPlaces(env: Env): ReadonlyMap<string, Place> | Refusal {
+  const table = env["SOFTSET_SHOPS"];
+  const rows = typeof table === "object" && table !== null ? Object.entries(table) : [];
+  const faults = [
+    ...notForAll(env),
+    ...(rows.length > 0
+      ? []
+      : ['SOFTSET_SHOPS: must be a table such as { "shop.example" = "MOSS" }.']),
+    ...rows.flatMap(([host, name]) => rowFaults(host, name as unknown)),
+    ...(new Set(rows.map(([, name]) => name as unknown)).size === rows.length
+      ? []
+      : ["SOFTSET_SHOPS: each shop needs a name of its own, or two would share a database."]),
+  ];
+  if (faults.length > 0) return new Refusal("service.not-ready", faults.join(" "));
+  const keys = new Set<string>();
+  return new Map(rows.map(([host, name]) => [host, placeOf(env, host, String(name), keys)]));
 }
 
-async function databaseFaults(db: Database): Promise<string[]> {
-  const { missing } = await migrationsHad(db);
-  if (missing.length > 0) {
-    return [
-      `The database has not had ${missing.join(", ")}: run “wrangler d1 migrations apply softset”.`,
-    ];
-  }
-  if (await shopsIn(db).first()) return [];
+function rowFaults(host: string, name: unknown): string[] {
   return [
-    "There is no shop in the database: put one in with what “softset shop-sql” prints, or for a trial “softset demo-sql”.",
+    ...(isHostName(host) ? [] : [`SOFTSET_SHOPS: “${host}” is no host name.`]),
+    ...(/^[A-Z][A-Z0-9]*$/.test(String(name))
+      ? []
+      : [`SOFTSET_SHOPS: the name for ${host} must be of capital letters and digits.`]),
   ];
 }
 
-/** Variables and secrets; the other bindings are no text. */
-function textsOf(env: Env): Record<string, string> {
-  return Object.fromEntries(
-    Object.entries(env).filter((entry): entry is [string, string] => typeof entry[1] === "string"),
-  );
-}
-
-/** The text of the keys, and an error that might quote it, stay out of the fault. */
-async function sealsOf(faults: string[], keys: string | undefined): Promise<Seals | undefined> {
-  if (!keys) {
-    faults.push("The secret SOFTSET_KEYS is not set: make one with “softset keys”.");
-    return undefined;
-  }
-  try {
-    return await makeSeals(keys);
-  } catch {
-    faults.push("The secret SOFTSET_KEYS is not what “softset keys” prints.");
-    return undefined;
-  }
-}
-
-function mailOf(faults: string[], mail: MailSettings): MailSender | undefined {
-  if (mail.by.kind === "http") return createHttpMail(mail, mail.by);
-  faults.push("A Worker cannot speak SMTP: set SOFTSET_MAIL_URL in place of SOFTSET_SMTP_URL.");
-  return undefined;
-}
-
-function noting<Found>(faults: string[], find: () => Found): Found | undefined {
-  try {
-    return find();
-  } catch (error) {
-    if (!(error instanceof SettingsFault || error instanceof TillMisconfigured)) throw error;
-    faults.push(sentence(error.message));
-    return undefined;
-  }
-}
-
-function sentence(text: string): string {
-  const flat = text.replaceAll(/\s*\n\s*/g, " ");
-  return `${flat.charAt(0).toUpperCase()}${flat.slice(1).replace(/\.?$/, ".")}`;
-}
-
-async function assetOf(env: Env, name: string) {
-  const found = await env.ASSETS.fetch(`https://assets.invalid/${encodeURIComponent(name)}`);
-  return found.ok && found.body ? found.body : undefined;
+/** @param keys of the shops before, since two with the same would believe each other’s links and quotes */
+function placeOf(env: Env, host: string, name: string, keys: Set<string>): Place {
+  const { variables, faults } = readShopLines(host, String(env[`${name}_SETTINGS`] ?? ""));
+  const inText = faults.map((fault) => `${name}_SETTINGS: ${fault}`);
+  const own = variables["SOFTSET_KEYS"] ?? "";
+  if (keys.has(own)) inText.push(`${name}_SETTINGS: SOFTSET_KEYS: another shop has these keys.`);
+  if (own !== "") keys.add(own);
+  const counters = Object.values(COUNTERS).map((counter) => [counter, env[counter]] as const);
+  const shared = { ...Object.fromEntries(counters), ASSETS: env.ASSETS };
+  const bound = { ...shared, DB: env[`${name}_DB`] as D1Binding | undefined };
+  const shop = createWorkerShop({ host, faults: inText });
+  return { host, shop, env: { ...bound, SOFTSET_URL: urlOfHost(host), ...variables } };
 }

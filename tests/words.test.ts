@@ -22,7 +22,7 @@ const SETS = FOLDERS.filter((folder) => existsSync(new URL(folder, TOP))).flatMa
 );
 
 /** Words that a language shares with English. */
-const SAME = new Set(["Total", "Verdict"]);
+const SAME = new Set(["Total", "Verdict", "Page", "Signature"]);
 /** How a language writes names inside a sentence is a setting, not a sentence. */
 const SETTINGS = new Set(["namesInSentence"]);
 

@@ -76,8 +76,8 @@ const common = {
  * Options for esbuild; the caller adds where the script goes.
  *
  * The target is browsers from 2024 on: the page uses `light-dark()`, container queries and
- * `AbortSignal.any`. A classic script does not know its own address by `import.meta`, but can ask the document while it
- * is first run.
+ * `AbortSignal.timeout`. A classic script does not know its own address by `import.meta`, but can ask the document
+ * while it is first run.
  * @param {"esm" | "iife"} format ES module, or classic script that leaves no global behind
  * @returns {import("esbuild").BuildOptions}
  */

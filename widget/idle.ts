@@ -12,9 +12,12 @@ export function idle(): Promise<void> {
   });
 }
 
-/** Let the browser do what waits, a tap or a frame, before more is done. */
+/** Let the browser paint, and take a tap that waits, before more is done. A page out of sight is not painted. */
 export function breath(): Promise<void> {
-  return new Promise((done) => setTimeout(done));
+  return new Promise((done) => {
+    if (document.hidden) setTimeout(done);
+    else requestAnimationFrame(() => setTimeout(done));
+  });
 }
 
 /** Something to do once nobody has asked for it a while. */

@@ -2,6 +2,7 @@
  * The language a page is in: its words, and numbers as its readers write them. Display only: nothing is ever reckoned
  * from these strings.
  */
+import { WHOLE } from "#core/blend.ts";
 import type { Currency } from "#core/price/money.ts";
 import type { Speech } from "#core/words/words.ts";
 import { fetchBeside } from "./beside.ts";
@@ -39,7 +40,7 @@ export function languageFor(tag: string, catalogue: Catalogue, currency: Currenc
   });
   return {
     ...catalogue,
-    percent: (share) => percent.format(share / 10_000),
+    percent: (share) => percent.format(share / WHOLE),
     money: (minor) => money.format(minor / 10 ** currency.exponent),
     degrees: (celsius) => `${plain[0]!.format(celsius)}\u00a0°C`,
     number: (value, decimals = 2) => plain[decimals]!.format(value),

@@ -3,6 +3,7 @@
  */
 import type { ProductOffer } from "#core/wire.ts";
 import { loadOffer } from "./exchange.ts";
+import { breath } from "./idle.ts";
 import {
   type Language,
   askedOf,
@@ -37,7 +38,7 @@ export async function openOffer(
   // Whether they could be had is asked again below, when it is known that they are wanted.
   catalogueFor(likely).catch(() => undefined);
   const offered = loadOffer(service, product, asked);
-  warmNumbers(likely);
+  void breath().then(() => warmNumbers(likely));
   const answer = await offered;
   if ("trouble" in answer) return answer;
   const { locale, currency } = answer.value;

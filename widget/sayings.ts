@@ -4,6 +4,7 @@
 import { sayFinding } from "#core/finding.ts";
 import { FIRMNESS_CLASSES, type FirmnessClass } from "#core/judge/firmness.ts";
 import { SKIN_C } from "#core/judge/oil-phase.ts";
+import { SUMMER_PARCEL_C } from "#core/judge/places.ts";
 import type { Judgement } from "#core/judge/verdict.ts";
 import type { Language } from "./language.ts";
 import { type Scene, nameOf } from "./scene.ts";
@@ -19,10 +20,7 @@ export interface KnownPlace {
   readonly feel: Readonly<Record<FirmnessClass, Say>>;
 }
 
-/**
- * Places whose warmth a person knows; temperatures are common practice, no source, skin excepted
- * (32 C).
- */
+/** Places whose warmth a person knows; temperatures as in the core (`judge/places.ts`). */
 export function knownPlaces(useCelsius: number, { words }: Language): KnownPlace[] {
   const { place, handles, onSkin, inParcel } = words;
   const isIndoors = useCelsius >= 18 && useCelsius <= 24;
@@ -31,7 +29,7 @@ export function knownPlaces(useCelsius: number, { words }: Language): KnownPlace
     { name: place.larder(), celsius: 10, anchor: "middle", feel: handles },
     { name: home, celsius: useCelsius, anchor: "middle", feel: handles },
     { name: place.skin(), celsius: SKIN_C, anchor: "end", feel: onSkin },
-    { name: place.parcel(), celsius: 35, anchor: "start", feel: inParcel },
+    { name: place.parcel(), celsius: SUMMER_PARCEL_C, anchor: "start", feel: inParcel },
   ];
 }
 
@@ -98,4 +96,9 @@ function rank(firmness: FirmnessClass): number {
 /** Why a blend cannot be ordered, weightiest first; empty when it can. */
 export function sayReasons({ reasons, state }: Scene, language: Language): string[] {
   return reasons.map((found) => sayFinding(found, (id) => nameOf(state.offer, id), language));
+}
+
+/** Words as they begin a sentence. */
+export function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }

@@ -11,6 +11,7 @@ import {
   type BasePlace,
   type Bound,
   type Choice,
+  allowedAt,
   startingChoice,
 } from "#core/compose/product.ts";
 import { rebalance } from "#core/compose/rebalance.ts";
@@ -159,8 +160,7 @@ function chooseBase(state: ComposerState, id: string): ComposerState {
 }
 
 function swapOil(state: ComposerState, place: string, ingredient: string): ComposerState {
-  const allowed = state.offer.product.places.find(({ id }) => id === place)?.allowed ?? [];
-  if (!allowed.includes(ingredient)) return state;
+  if (!allowedAt(state.offer.product, place).includes(ingredient)) return state;
   const oils = state.choice.oils.map((oil) => (oil.place === place ? { ...oil, ingredient } : oil));
   return remember(state, { ...state.choice, oils });
 }

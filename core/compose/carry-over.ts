@@ -1,13 +1,12 @@
 /**
  * A choice made with an earlier version of a product -> the nearest that today's version can hold.
  *
- * Every butter, and every place with its oil, keeps its share where it still stands, moved to the nearest end of its
- * bound where it no longer fits; what is new takes the maker's own. What the sum is then short of, or has too much, is
- * shared out by the room each part has left, as when a share is moved. It is not judged here.
+ * Every butter, and every place with its oil, keeps its share where it still stands, brought into today's bounds; what
+ * is new takes the maker's own. It is not judged here.
  */
-import { apportion } from "../apportion.ts";
 import { WHOLE } from "../blend.ts";
-import type { Bound, Choice, Product } from "./product.ts";
+import { intoBounds } from "./into-bounds.ts";
+import { type Choice, type Product, allowedAt } from "./product.ts";
 
 export interface CarriedOver {
   readonly choice: Choice;
@@ -27,20 +26,19 @@ export function carryOver(product: Product, choice: Choice): CarriedOver | undef
   if (!base) return undefined;
   const oils = base.oils.map((place) => {
     const chosen = choice.oils.find((each) => each.place === place.place);
-    const allowed = product.places.find(({ id }) => id === place.place)?.allowed ?? [];
-    const isOffered = chosen !== undefined && allowed.includes(chosen.ingredient);
+    const isOffered =
+      chosen !== undefined && allowedAt(product, place.place).includes(chosen.ingredient);
     const ingredient = isOffered ? chosen.ingredient : place.ingredient;
-    return { place: place.place, ingredient, share: within(place, chosen?.share ?? place.share) };
+    return { place: place.place, ingredient, share: chosen?.share ?? place.share };
   });
   const butters = base.butters.map((butter) => {
     const chosen = choice.butters.find(({ ingredient }) => ingredient === butter.ingredient);
-    const share = within(butter, chosen?.share ?? butter.share);
-    return { ingredient: butter.ingredient, share };
+    return { ingredient: butter.ingredient, share: chosen?.share ?? butter.share };
   });
-  const shares = summedTo(
-    product.additives.reduce((left, { share }) => left - share, WHOLE),
+  const shares = intoBounds(
     [...butters, ...oils].map(({ share }) => share),
     [...base.butters, ...base.oils],
+    product.additives.reduce((left, { share }) => left - share, WHOLE),
   );
   if (!shares) return undefined;
   const carried: Choice = {
@@ -53,24 +51,6 @@ export function carryOver(product: Product, choice: Choice): CarriedOver | undef
     .filter(({ ingredient, share }) => share > 0 && !held.has(ingredient))
     .map(({ ingredient }) => ingredient);
   return { choice: carried, lost: [...new Set(lost)], isChanged: !isSame(choice, carried) };
-}
-
-function within({ least, greatest }: Bound, share: number): number {
-  return Math.min(greatest, Math.max(least, share));
-}
-
-function summedTo(
-  whole: number,
-  shares: readonly number[],
-  bounds: readonly Bound[],
-): number[] | undefined {
-  const short = shares.reduce((left, share) => left - share, whole);
-  const rooms = shares.map((share, at) =>
-    short > 0 ? bounds[at]!.greatest - share : share - bounds[at]!.least,
-  );
-  if (Math.abs(short) > rooms.reduce((sum, room) => sum + room, 0)) return undefined;
-  const steps = apportion(Math.abs(short), rooms);
-  return shares.map((share, at) => share + Math.sign(short) * steps[at]!);
 }
 
 /** The same parts at the same shares, in whatever order they were listed. */

@@ -4,7 +4,7 @@
 import { type Blend, type Part, makeBlend } from "../blend.ts";
 import { type Finding, finding } from "../finding.ts";
 import type { Ingredient } from "../ingredient.ts";
-import type { Base, Bound, Choice, Product } from "./product.ts";
+import { type Base, type Bound, type Choice, type Product, allowedAt } from "./product.ts";
 
 export type Composed = { readonly blend: Blend } | { readonly findings: readonly Finding[] };
 
@@ -60,8 +60,7 @@ function oilFindings(product: Product, base: Base, choice: Choice): Finding[] {
       continue;
     }
     const { ingredient, share } = chosen[0]!;
-    const allowed = product.places.find(({ id }) => id === place.place)?.allowed ?? [];
-    if (!allowed.includes(ingredient)) {
+    if (!allowedAt(product, place.place).includes(ingredient)) {
       findings.push(finding("compose.oil.not-allowed", ingredient));
     }
     findings.push(...boundFindings(ingredient, share, place));

@@ -53,6 +53,23 @@ export interface Jar {
   readonly fillG: number;
 }
 
+/** How the maker knows how long a product lasts; nothing here works it out. */
+export const MONTHS_FROM = ["kept-jars", "safety-assessment"] as const;
+
+/** What the labels of a product say beside its blend. What is missing is said as it is for the whole shop. */
+export interface LabelFacts {
+  /** What it is for, by language (BCP 47). */
+  readonly purpose?: Readonly<Partial<Record<string, string>>>;
+  /** Precautions of this product, by language. */
+  readonly precautions?: Readonly<Partial<Record<string, string>>>;
+  /** How long a closed jar lasts after making, as the maker found it [months] */
+  readonly shelfLifeMonths?: number;
+  /** How long an opened jar lasts, as the maker found it [months] */
+  readonly openMonths?: number;
+  /** Missing while nobody has said it of this product. */
+  readonly monthsFrom?: (typeof MONTHS_FROM)[number];
+}
+
 export interface Product {
   readonly id: string;
   readonly name: string;
@@ -69,6 +86,8 @@ export interface Product {
   readonly rules: Rules;
   /** How far above the warmest parcel of the month a jar must keep its body [C]; no season when missing. */
   readonly parcelMarginCelsius?: number;
+  /** For the maker's labels; an offer to customers leaves it out. */
+  readonly label?: LabelFacts;
 }
 
 /** What the customer chose: everything a blend and an order need. */
@@ -89,6 +108,11 @@ export function startingChoice(base: Base): Choice {
     butters: base.butters.map(({ ingredient, share }) => ({ ingredient, share })),
     oils: base.oils.map(({ place, ingredient, share }) => ({ place, ingredient, share })),
   };
+}
+
+/** Ids of the oils that may stand in a place; none when the product has no such place. */
+export function allowedAt({ places }: Pick<Product, "places">, place: string): readonly string[] {
+  return places.find(({ id }) => id === place)?.allowed ?? [];
 }
 
 /** Ids of every ingredient a product may use, each once. */

@@ -23,7 +23,7 @@ export interface CharacteristicValues {
   readonly saponificationValue: number;
 }
 
-const IODINE_MOLAR_MASS = 253.809; // I2
+export const IODINE_MOLAR_MASS = 253.809; // I2
 const KOH_MOLAR_MASS = 56.105;
 
 /** Part of the fat that may be without a value. Own choice. */

@@ -24,7 +24,7 @@ export interface SkinLimit {
 }
 
 /** A share is a ten-thousandth and a held part a millionth: a percent of the jar is 10^8 of their product. */
-const HELD_UNITS_PER_PERCENT = 1e8;
+export const HELD_UNITS_PER_PERCENT = 1e8;
 const HELD_UNITS_PER_MILLIONTH = 1e4;
 
 /** The limits that blends of these ingredients can come up against; none where nothing is limited. */

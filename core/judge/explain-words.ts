@@ -34,5 +34,5 @@ export function sayWhy(
     .map(({ group, points }) => `${group} ${points.toFixed(1)}`);
   const solid = `At ${celsius} °C ${solidFat.toFixed(1)} % of the ${fat} is solid.`;
   if (unexplained > 0) return `${solid} It was measured; the composition does not say what it is.`;
-  return `${solid} ` + `By ingredient: ${from.join(", ")}. By kind of fat: ${as.join(", ")}.`;
+  return `${solid} By ingredient: ${from.join(", ")}. By kind of fat: ${as.join(", ")}.`;
 }

@@ -6,6 +6,7 @@
  * naming. The sheet of the lot knows better. An oil that the law lists itself is named as well as what it holds.
  */
 import type { Blend } from "../blend.ts";
+import { HELD_UNITS_PER_PERCENT } from "./dermal.ts";
 
 /** [% of a leave-on product]; named when strictly above. */
 export const LEAVE_ON_PERCENT = 0.001;
@@ -25,8 +26,6 @@ export interface FragranceSummary {
   readonly untold: readonly string[];
 }
 
-/** A share is a ten-thousandth and a held part a millionth, so a percent is 10^8 of their product. */
-const UNITS_PER_PERCENT = 1e8;
 const WHOLE_MILLIONTHS = 1e6;
 
 /** The fragrance allergens of a blend. */
@@ -42,12 +41,12 @@ export function fragranceOf({ parts }: Blend): FragranceSummary {
     for (const { name, low, high, isListed } of holds) if (isListed) add(name, share, low, high);
   }
   const named = [...sums]
-    .filter(([, { high }]) => high > LEAVE_ON_PERCENT * UNITS_PER_PERCENT)
+    .filter(([, { high }]) => high > LEAVE_ON_PERCENT * HELD_UNITS_PER_PERCENT)
     .sort(([one, a], [other, b]) => b.high - a.high || (one < other ? -1 : 1))
     .map(([name, { low, high }]) => ({
       name,
-      lowPercent: low / UNITS_PER_PERCENT,
-      highPercent: high / UNITS_PER_PERCENT,
+      lowPercent: low / HELD_UNITS_PER_PERCENT,
+      highPercent: high / HELD_UNITS_PER_PERCENT,
     }));
   const untold = parts
     .filter(({ ingredient: { aromatic }, share }) => aromatic && !aromatic.holds && share > 0)

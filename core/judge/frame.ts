@@ -3,7 +3,7 @@
  * melts. A drawn slider moves shares and leaves the ingredients, so this is worked out once and kept.
  */
 import type { FatProfile } from "./profile.ts";
-import type { PureFat } from "./pure-fat-correlation.ts";
+import { type PureFat, ZERO_C } from "./pure-fat-correlation.ts";
 import type { Species } from "./species.ts";
 
 /** Fresh: just whipped, beta-prime crystals. Settled: after about a week, beta crystals. */
@@ -48,10 +48,9 @@ export interface Constants {
   readonly k: Float64Array;
 }
 
-const ZERO_C = 273.15;
 const GAS_CONSTANT = 8.314462618; // J/mol K, CODATA 2018
 /** One over the melting point that lauric constants are told against [1/K] */
-const LAURIC_K_IS_1_AT = 1 / 298.15;
+const LAURIC_K_IS_1_AT = 1 / (ZERO_C + 25);
 
 /** Stands for "has no such crystal": melts at absolute zero. */
 const NEVER: PureFat = { meltingK: 1, fusionJPerMol: 0 };

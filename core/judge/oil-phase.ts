@@ -13,12 +13,14 @@
  * Left on skin: solid fat at 32 C. Below 4 %, where a fat column slips (`softening.ts`), it is called melted on
  * contact; from there on it leaves a film (own cut; body warmth and rubbing are not reckoned).
  */
-import type { Blend } from "../blend.ts";
+import { type Blend, WHOLE } from "../blend.ts";
 import type { Ingredient } from "../ingredient.ts";
-import { type Melt } from "./melt.ts";
+import { IODINE_MOLAR_MASS } from "./characteristic-values.ts";
+import { liquidMoles } from "./equilibrium.ts";
+import type { Melt } from "./melt.ts";
 import { fatProfile } from "./profile.ts";
 import { SLIP_SOLIDS_PERCENT } from "./softening.ts";
-import { liquidMoles, solidFatPercent } from "./solid-fat.ts";
+import { solidFatPercent } from "./solid-fat.ts";
 
 export const SKIN_C = 32;
 
@@ -43,7 +45,6 @@ const FROM_38_TO_32_C = 1.24;
 const LEFT_OUT_UP_TO = 0.01;
 const THIN_BELOW = 35;
 const THICK_ABOVE = 50;
-const IODINE_MOLAR_MASS = 253.809;
 
 /** The oil phase of the settled blend at skin temperature. */
 export function oilPhase(blend: Blend, melt: Melt): OilPhase {
@@ -71,7 +72,7 @@ function viscosityAtSkin(blend: Blend, melt: Melt): number | undefined {
   for (const { ingredient, share } of blend.parts) {
     if (ingredient.composition.kind === "undissolved") continue;
     const profile = fatProfile(ingredient);
-    const fraction = share / 10_000 / melt.fatFraction;
+    const fraction = share / WHOLE / melt.fatFraction;
     const measured = ingredient.measured?.viscosityMm2PerS;
     if (measured !== undefined) {
       const own = fraction * (profile.inert.molesPerG + profile.liquid.molesPerG);

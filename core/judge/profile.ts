@@ -6,6 +6,7 @@
  */
 import type { Composition, Ingredient } from "../ingredient.ts";
 import { distribute, familyOf } from "./distribution.ts";
+import { ZERO_C } from "./pure-fat-correlation.ts";
 import { type Species, crystallise } from "./species.ts";
 import { type Triacylglycerol, parseTriacylglycerol } from "./triacylglycerol.ts";
 
@@ -36,7 +37,7 @@ const UNSAPONIFIABLE_MOLAR_MASS = 600;
 
 const NOTHING = { gPerG: 0, molesPerG: 0, doubleBondsPerG: 0 };
 
-const COOL_ROOM_K = 293.15;
+const COOL_ROOM_K = ZERO_C + 20;
 
 const profiles = new WeakMap<Composition, FatProfile>();
 let numbers = 0;
@@ -74,7 +75,7 @@ function buildProfile(
       };
     case "wax": {
       const { molarMass, meltingCelsius, fusionKJPerMol, structure } = composition;
-      const settled = { meltingK: meltingCelsius + 273.15, fusionJPerMol: fusionKJPerMol * 1000 };
+      const settled = { meltingK: meltingCelsius + ZERO_C, fusionJPerMol: fusionKJPerMol * 1000 };
       const species = { name: id, lauric: false, settled, fresh: settled, structure };
       const pool = { gPerG: 1, molesPerG: 1 / molarMass, doubleBondsPerG: 0 };
       return { species: [{ species, ...pool }], liquid: NOTHING, inert: NOTHING };

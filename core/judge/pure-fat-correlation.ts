@@ -21,6 +21,8 @@ export interface PureFat {
   readonly fusionJPerMol: number;
 }
 
+/** 0 C [K] */
+export const ZERO_C = 273.15;
 const T_INFINITE_K = 401.15;
 
 /**

@@ -6,8 +6,6 @@ import { equilibriumSolids, liquidMoles } from "./equilibrium.ts";
 import { measuredSolids } from "./measured-curve.ts";
 import type { FatState, Melt } from "./melt.ts";
 
-export { liquidMoles };
-
 /**
  * Solid fat content.
  * @param melt species of the blend

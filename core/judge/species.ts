@@ -8,10 +8,8 @@
  * species (fewer than 46 acyl carbons) share one solid solution; all others crystallise alone.
  */
 import { MEASURED_PURE_FATS } from "./pure-fat-measured.ts";
-import { type PureFat, estimatePureFat } from "./pure-fat-correlation.ts";
+import { type PureFat, ZERO_C, estimatePureFat } from "./pure-fat-correlation.ts";
 import { type Triacylglycerol, isLauric } from "./triacylglycerol.ts";
-
-const ZERO_C = 273.15;
 
 export interface Species {
   readonly name: string;

@@ -3,7 +3,8 @@
  * by the customer.
  *
  * Every condition is read off the blend; what is not in the jar is not warned of, so that what is
- * printed gets read.
+ * printed gets read. General good practice at the bench: it never replaces local codes, the supplier's documents or the
+ * maker's own safety assessment, and every page of the work order says so.
  */
 import type { Blend } from "../blend.ts";
 import type { Composition, Ingredient } from "../ingredient.ts";
@@ -12,21 +13,27 @@ import { GRAINY_SPECIES_PERCENT, grainySpeciesPercent } from "../judge/grain.ts"
 import type { Melt } from "../judge/melt.ts";
 import { COLDEST_C } from "../judge/softening.ts";
 import { parseTriacylglycerol } from "../judge/triacylglycerol.ts";
-import { nameFamily } from "../words/words.ts";
-import { type CautionCode, sayCaution } from "./caution-words.ts";
 import { allergenFamilies } from "./label-order.ts";
 import type { Plan } from "./plan.ts";
+import { type Said, type SaidFigures, said } from "./said.ts";
 
 export type StepId =
   "weigh" | "melt" | "oils" | "cool-down" | "chill" | "whip" | "fill" | "clean" | "rest" | "judge";
 
 export type CautionPlace = StepId | "storage" | "post" | "customer";
 
-export interface Caution {
-  readonly code: CautionCode;
+/** In the order of the work; the words are the service's (`service/words`, chapter `caution`). */
+export const CAUTION_CODES = [
+  ...(["bench.water", "allergen.contains", "allergen.separate-utensils"] as const),
+  ...(["starch.dust", "hot-fat.scald", "hot-fat.fire", "additive.neat"] as const),
+  ...(["cooling.grainy", "mixer.moving", "rags.self-heat", "floor.slip"] as const),
+  ...(["storage.cool", "post.softens"] as const),
+  ...(["patch-test", "keep-dry", "slip", "scented"] as const),
+];
+export type CautionCode = (typeof CAUTION_CODES)[number];
+
+export interface Caution extends Said {
   readonly at: CautionPlace;
-  /** For a person. */
-  readonly sentence: string;
 }
 
 /**
@@ -35,8 +42,11 @@ export interface Caution {
  * memory); 7 takes in canola (9) and soya (8) to err on the side of care. Own choice [% by mass].
  */
 const DRYING_ACIDS_PERCENT = 7;
-/** What a parcel may reach in summer (common practice, no source) [C]. */
-const SUMMER_PARCEL_C = 40;
+/**
+ * What a parcel left in the sun may reach (common practice, no source): above the warm day of `judge/places.ts`, so
+ * that the caution comes early [C].
+ */
+const PARCEL_IN_SUN_C = 40;
 
 const NUT_FAMILIES = new Set(["tree-nut", "other-nut", "peanut", "sesame"]);
 const DRYING_DOUBLE_BONDS = 3;
@@ -64,11 +74,11 @@ export function cautionsFor(
     caution("floor.slip", "clean"),
     caution("storage.cool", "storage"),
     ...postCautions(softensAboveLeastC),
-    caution("customer.patch-test", "customer"),
-    caution("customer.keep-dry", "customer"),
-    caution("customer.slip", "customer"),
+    caution("patch-test", "customer"),
+    caution("keep-dry", "customer"),
+    caution("slip", "customer"),
     ...(ingredientsWhere(blend, ({ aromatic }) => aromatic !== undefined).length > 0
-      ? [caution("customer.scented", "customer")]
+      ? [caution("scented", "customer")]
       : []),
   ];
 }
@@ -76,16 +86,14 @@ export function cautionsFor(
 function allergenCautions(blend: Blend): Caution[] {
   const families = allergenFamilies(blend).map(({ family, ingredients }) => ({
     family,
-    names: ingredients.map(({ name }) => name),
+    ingredients: idsOf(ingredients),
   }));
   if (families.length === 0) return [];
-  const said = families.map(({ family, names }) => `${nameFamily(family)}: ${names.join(", ")}`);
-  const contains = { families: said.join("; ") };
   const nuts = families.filter(({ family }) => NUT_FAMILIES.has(family));
-  const names = [...new Set(nuts.flatMap((each) => each.names))].join(", ");
+  const ingredients = [...new Set(nuts.flatMap((each) => each.ingredients))];
   return [
-    caution("allergen.contains", "customer", contains),
-    ...(nuts.length > 0 ? [caution("allergen.separate-utensils", "weigh", { names })] : []),
+    caution("allergen.contains", "customer", { families }),
+    ...(nuts.length > 0 ? [caution("allergen.separate-utensils", "weigh", { ingredients })] : []),
   ];
 }
 
@@ -96,22 +104,19 @@ function powderCautions(blend: Blend): Caution[] {
 
 function hotFatCautions({ holdC }: Plan): Caution[] {
   if (holdC === undefined) return [];
-  return [
-    caution("hot-fat.scald", "melt", { celsius: String(holdC) }),
-    caution("hot-fat.fire", "melt"),
-  ];
+  return [caution("hot-fat.scald", "melt", { celsius: holdC }), caution("hot-fat.fire", "melt")];
 }
 
 function additiveCautions(blend: Blend): Caution[] {
   const additives = ingredientsWhere(blend, ({ kind }) => kind === "additive");
   if (additives.length === 0) return [];
-  return [caution("additive.neat", "cool-down", { names: namesOf(additives) })];
+  return [caution("additive.neat", "cool-down", { ingredients: idsOf(additives) })];
 }
 
 function grainyCautions(melt: Melt): Caution[] {
   const percent = grainySpeciesPercent(melt);
   if (percent < GRAINY_SPECIES_PERCENT) return [];
-  return [caution("cooling.grainy", "chill", { percent: percent.toFixed(0) })];
+  return [caution("cooling.grainy", "chill", { percent: Math.round(percent) })];
 }
 
 function ragCautions(blend: Blend): Caution[] {
@@ -119,14 +124,14 @@ function ragCautions(blend: Blend): Caution[] {
     blend,
     ({ composition }) => dryingAcidsPercent(composition) >= DRYING_ACIDS_PERCENT,
   );
-  return drying.length > 0 ? [caution("rags.self-heat", "clean", { names: namesOf(drying) })] : [];
+  if (drying.length === 0) return [];
+  return [caution("rags.self-heat", "clean", { ingredients: idsOf(drying) })];
 }
 
 function postCautions(softensAboveLeastC: number | undefined): Caution[] {
   const edgeC = softensAboveLeastC ?? COLDEST_C;
-  if (edgeC >= SUMMER_PARCEL_C) return [];
-  const celsius = String(Math.floor(edgeC));
-  return [caution("post.softens", "post", { celsius })];
+  if (edgeC >= PARCEL_IN_SUN_C) return [];
+  return [caution("post.softens", "post", { celsius: Math.floor(edgeC) })];
 }
 
 /**
@@ -152,18 +157,14 @@ export function dryingAcidsPercent(composition: Composition): number {
   return (100 * weights.reduce((sum, { percent, drying }) => sum + percent * drying, 0)) / whole;
 }
 
-function caution(
-  code: CautionCode,
-  at: CautionPlace,
-  figures: Readonly<Record<string, string>> = {},
-): Caution {
-  return { code, at, sentence: sayCaution(code, figures) };
+function caution(code: CautionCode, at: CautionPlace, figures: SaidFigures = {}): Caution {
+  return { ...said(code, figures), at };
 }
 
 function ingredientsWhere(blend: Blend, holds: (ingredient: Ingredient) => boolean): Ingredient[] {
   return blend.parts.map(({ ingredient }) => ingredient).filter(holds);
 }
 
-function namesOf(ingredients: readonly Ingredient[]): string {
-  return ingredients.map(({ name }) => name).join(", ");
+function idsOf(ingredients: readonly Ingredient[]): string[] {
+  return ingredients.map(({ id }) => id);
 }

@@ -3,7 +3,7 @@
  */
 import type { Particular } from "./label.ts";
 import { type LabelGap, labelGap } from "./label-gaps.ts";
-import type { LabelMarket, ParticularId } from "./label-market.ts";
+import { type LabelMarket, PARTICULAR_NAMES, type ParticularId } from "./label-market.ts";
 
 export const CARRIES = ["all", "front", "back", "without-list", "list"] as const;
 export type Carries = (typeof CARRIES)[number];
@@ -20,21 +20,14 @@ export function carriedBy(carries: Carries, all: readonly Particular[]): Particu
   return carries === "all" ? [...all] : all.filter(({ id }) => IN_PART[carries](id));
 }
 
-const NAMES: Partial<Record<ParticularId, string>> = {
-  purpose: "what it is for",
-  content: "the content",
-  ingredients: "the ingredients",
-  precautions: "the precautions",
-  durability: "how long it lasts",
-  batch: "the batch number",
-  responsible: "the responsible person",
-};
-
 /** What a market asks for and no label of the maker carries. */
 export function carriedNowhere(market: LabelMarket, labels: readonly Carries[]): LabelGap[] {
   return market.asks
     .filter((id) => !labels.some((carries) => carries === "all" || IN_PART[carries](id)))
     .map((id) =>
-      labelGap("label.particular.nowhere", { subject: NAMES[id] ?? id, market: market.inSentence }),
+      labelGap("label.particular.nowhere", {
+        subject: PARTICULAR_NAMES[id],
+        market: market.inSentence,
+      }),
     );
 }

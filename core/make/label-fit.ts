@@ -4,12 +4,12 @@
  *
  * A label half as wide again as it is high gets two columns: in front name, purpose and content, behind them the
  * rest. The content stands at the foot of the front (21 CFR 701.13 asks for the lowest 30 % of the panel; elsewhere
- * it does no harm). The batch's code is drawn beside it where there is room; the number itself always stands in
- * words.
+ * it does no harm), on one line wherever one can hold it, and never with a figure parted from its unit. The batch's
+ * code is drawn beside it, or above it, where there is room; the number itself always stands in words.
  */
 import type { Particular } from "./label.ts";
 import type { ParticularId } from "./label-market.ts";
-import { type Face, type TypeFace, breakLines } from "./label-type.ts";
+import { type Face, type TypeFace, breakLines, lengthMm } from "./label-type.ts";
 
 export interface LabelRoom {
   readonly widthMm: number;
@@ -48,8 +48,8 @@ export interface FittedLabel {
 }
 
 export interface TooSmall {
-  /** Height the words need at the smallest type, at this width [mm] */
-  readonly needsHeightMm: number;
+  /** Height the words need at the smallest type, at this width [mm]; missing when no height would do. */
+  readonly needsHeightMm?: number;
   /** Width they would need at this height [mm]; missing when even a very wide label would not do. */
   readonly needsWidthMm?: number;
 }
@@ -68,7 +68,8 @@ const LINE = 1.2;
 const PARAGRAPH = 0.32;
 const WIDE = 1.5;
 const WIDEST_MM = 400;
-const FRONT_SHARES = [0.36, 0.42, 0.3, 0.48];
+const STRIDE_MM = 12;
+const FRONT_SHARES = [0.36, 0.42, 0.3, 0.48, 0.54, 0.6];
 const FRONT: ReadonlySet<ParticularId> = new Set(["name", "purpose", "content"]);
 /** Sizes beside the text's own. */
 const SCALE: Partial<Record<ParticularId, readonly number[]>> = {
@@ -77,6 +78,21 @@ const SCALE: Partial<Record<ParticularId, readonly number[]>> = {
 };
 const NAME_LINES_MOST = 2;
 
+interface Style {
+  /** The content on one line, or else a line for each of its statements that needs one. */
+  readonly isWhole: boolean;
+  readonly hasCode: boolean;
+}
+
+/** What is given up for room, in this order: first the code, then the content's one line. */
+const STYLES: readonly Style[] = [
+  { isWhole: true, hasCode: true },
+  { isWhole: true, hasCode: false },
+  { isWhole: false, hasCode: true },
+  { isWhole: false, hasCode: false },
+];
+const LAST_STYLE = STYLES.at(-1)!;
+
 /** Set the particulars into a label. */
 export function fitLabel(
   particulars: readonly Particular[],
@@ -84,31 +100,38 @@ export function fitLabel(
   rules: FitRules,
 ): { readonly fitted: FittedLabel } | { readonly tooSmall: TooSmall } {
   const { leastXMm } = rules;
-  for (const hasCode of [true, false]) {
-    const mostXMm = Math.max(COMFORTABLE_X_MM, leastXMm);
-    const steps = Math.floor((mostXMm - leastXMm) / STEP_MM + 1e-9);
+  const mostXMm = Math.max(COMFORTABLE_X_MM, leastXMm);
+  const steps = Math.floor((mostXMm - leastXMm) / STEP_MM + 1e-9);
+  for (const style of STYLES) {
     for (let step = 0; step <= steps; step += 1) {
       const xHeightMm = step === steps ? leastXMm : mostXMm - step * STEP_MM;
-      const set = setAt(particulars, room, rules.face, xHeightMm, hasCode);
+      const set = setAt(particulars, room, rules.face, xHeightMm, style);
       if (set.needsMm <= room.heightMm + 1e-9) return { fitted: set.fitted };
     }
   }
   const needs = (widthMm: number) =>
-    setAt(particulars, { ...room, widthMm }, rules.face, leastXMm, false).needsMm;
-  return { tooSmall: { needsHeightMm: needs(room.widthMm), ...widthFor(needs, room) } };
+    setAt(particulars, { ...room, widthMm }, rules.face, leastXMm, LAST_STYLE).needsMm;
+  const needsHeightMm = needs(room.widthMm);
+  const height = needsHeightMm === Infinity ? {} : { needsHeightMm };
+  return { tooSmall: { ...height, ...widthFor(needs, room) } };
 }
 
-/** Least width at which the words fit this height, to the millimetre. */
+/** Width at which the words fit this height and a millimetre less would not do; found in strides, then step by step. */
 function widthFor(needs: (widthMm: number) => number, { widthMm, heightMm }: LabelRoom) {
-  for (let wider = Math.ceil(widthMm); wider <= WIDEST_MM; wider += 1) {
-    if (needs(wider) <= heightMm) return { needsWidthMm: wider };
+  const fits = (wide: number) => needs(wide) <= heightMm;
+  const narrowest = Math.ceil(widthMm);
+  let wide = narrowest;
+  while (!fits(wide)) {
+    wide += STRIDE_MM;
+    if (wide > WIDEST_MM) return {};
   }
-  return {};
+  while (wide > narrowest && fits(wide - 1)) wide -= 1;
+  return { needsWidthMm: wide };
 }
 
 interface Setting {
   readonly fitted: FittedLabel;
-  /** Height of the label that would hold it [mm] */
+  /** Height of the label that would hold it [mm]; infinite when it is too narrow for the content. */
   readonly needsMm: number;
 }
 
@@ -118,7 +141,7 @@ function setAt(
   room: LabelRoom,
   face: TypeFace,
   xHeightMm: number,
-  hasCode: boolean,
+  style: Style,
 ): Setting {
   const sizeMm = xHeightMm / face.regular.xHeight;
   const front = particulars.filter(({ id }) => FRONT.has(id));
@@ -140,7 +163,7 @@ function setAt(
       if (heads.length > 0) headEnd += sizeMm * PARAGRAPH;
       headEnd = page.paragraphs(rest, EDGE_MM, headEnd, frontMm);
     }
-    const footMm = page.foot(content, frontMm, room.heightMm, hasCode);
+    const footMm = page.foot(content, frontMm, room.heightMm, style);
     const needsMm = Math.max(headEnd + footMm + EDGE_MM, restEnd + EDGE_MM);
     return { fitted: page.done(xHeightMm), needsMm };
   });
@@ -213,22 +236,29 @@ class Page {
     content: Particular | undefined,
     widthMm: number,
     heightMm: number,
-    hasCode: boolean,
+    { isWhole, hasCode }: Style,
   ): number {
     const codeMm = hasCode ? CODE_MM + QUIET_MM : 0;
     const bottomMm = heightMm - EDGE_MM;
+    let codeBottomMm = bottomMm;
     let takenMm = codeMm;
     if (content) {
       const face = this.#face.bold;
       const sizeMm = Math.max((content.figureMm ?? 0) / face.capHeight, this.#sizeMm * 1.15);
-      const broken = breakLines(content.text, { sizeMm, widthMm: widthMm - codeMm }, face);
+      const long = (text: string) => lengthMm(text, sizeMm, face);
+      const longest = isWhole ? long(content.text) : Math.max(...content.text.split(" ").map(long));
+      if (longest > widthMm) return Infinity;
+      const isBeside = longest <= widthMm - codeMm;
+      const room = { sizeMm, widthMm: isBeside ? widthMm - codeMm : widthMm };
+      const broken = breakLines(content.text, room, face);
       const textMm = broken.length * sizeMm * LINE;
       this.#write(broken, { xMm: EDGE_MM, topMm: bottomMm - textMm, sizeMm, isBold: true });
-      takenMm = Math.max(codeMm, textMm + this.#sizeMm * PARAGRAPH);
+      if (!isBeside) codeBottomMm -= textMm + QUIET_MM;
+      takenMm = Math.max(bottomMm - codeBottomMm + codeMm, textMm + this.#sizeMm * PARAGRAPH);
     }
     if (hasCode) {
       const xMm = EDGE_MM + widthMm - CODE_MM;
-      this.#code = { xMm, yMm: bottomMm - CODE_MM, sizeMm: CODE_MM };
+      this.#code = { xMm, yMm: codeBottomMm - CODE_MM, sizeMm: CODE_MM };
     }
     return takenMm;
   }

@@ -28,12 +28,22 @@ const GAPS = {
   "label.shelf-life.missing": {
     stops: false,
     words:
-      "How long the jar lasts is not said, so it has no date. Write the months you found, closed and opened, in the label settings.",
+      "How long the jar lasts is not said, so it has no date. Write the months you found, closed and opened, on the product’s label sheet, or for all products in the label settings.",
   },
   "label.open-months.missing": {
     stops: false,
     words:
-      "It lasts more than 30 months, so the label carries the open jar with months; they are not said. Write them in the label settings.",
+      "It lasts more than 30 months, so the label carries the open jar with months; they are not said. Write them on the product’s label sheet, or for all products in the label settings.",
+  },
+  "label.months.unproven": {
+    stops: false,
+    words:
+      "How long {subject} lasts was taken over when the product was begun, and nobody has said since how it is known. Say so on its label sheet and publish it.",
+  },
+  "label.words.untold": {
+    stops: false,
+    words:
+      "“{particular}” of {subject} is written, and not in {languages}. Write it on the product’s label sheet and publish it.",
   },
   "label.lot.unknown": {
     stops: false,
@@ -53,7 +63,12 @@ const GAPS = {
   "label.particular.nowhere": {
     stops: false,
     words:
-      "No label of yours carries {subject} for {market}. Add a label that does, or let one carry everything.",
+      "No label of yours carries “{subject}” for {market}. Add a label that does, or let one carry everything.",
+  },
+  "label.size.too-narrow": {
+    stops: true,
+    words:
+      "“{subject}” is too narrow: at the height the law asks for, the content does not fit into its {limit} mm. {help}",
   },
   "label.size.too-small": {
     stops: true,

@@ -10,17 +10,21 @@ export interface HeightStep {
   readonly heightMm: number;
 }
 
-export type ParticularId =
-  | "name"
-  | "purpose"
-  | "content"
-  | "ingredients"
-  | "precautions"
-  | "durability"
-  | "batch"
-  | "responsible"
-  | "origin"
-  | "contact";
+/** What each particular is called wherever a maker reads of it. */
+export const PARTICULAR_NAMES = {
+  name: "Name",
+  purpose: "What it is for",
+  content: "Content",
+  ingredients: "Ingredients",
+  precautions: "Precautions",
+  durability: "How long it lasts",
+  batch: "Batch number",
+  responsible: "Responsible person",
+  origin: "Origin",
+  contact: "Contact",
+} as const;
+
+export type ParticularId = keyof typeof PARTICULAR_NAMES;
 
 export interface LabelMarket {
   readonly id: string;

@@ -12,6 +12,7 @@ import {
   type LotInJar,
   durabilityOf,
 } from "./durability.ts";
+import { type FactsInForce, openIn, purposeIn } from "./label-facts.ts";
 import { type LabelGap, labelGap } from "./label-gaps.ts";
 import { type LabelMarket, type ParticularId, heightFor } from "./label-market.ts";
 import { allergenFamilies, inciOrder } from "./label-order.ts";
@@ -30,7 +31,9 @@ export interface LabelInput extends DurabilityInput {
   readonly panelCm2: number;
   readonly responsible?: { readonly name: string; readonly address: string } | undefined;
   readonly contact?: string | undefined;
-  /** Sentences the maker adds to the precautions. */
+  /** What the product says itself. */
+  readonly facts?: FactsInForce | undefined;
+  /** Sentences the maker adds to the precautions of every product that has none of its own. */
   readonly ownPrecautions?: string | undefined;
   /** Country the jar is made in: ISO code, and its name in each of the languages. */
   readonly madeIn: { readonly country: string; readonly names: readonly string[] };
@@ -63,7 +66,7 @@ export function writeLabel(input: LabelInput): Label {
   const durability = found.durability && durabilityParticular(found.durability, input);
   const particulars: (Particular | undefined)[] = [
     { id: "name", text: productName },
-    { id: "purpose", text: joined(input, ({ purpose }) => purpose) },
+    { id: "purpose", text: joined(input, (words) => purposeIn(words, input.facts)) },
     contentParticular(input),
     { id: "ingredients", text: ingredientsText(input) },
     { id: "precautions", text: precautionsText(input) },
@@ -95,14 +98,26 @@ export function ingredientsText({ blend, market }: Pick<LabelInput, "blend" | "m
   return `Ingredients: ${[...new Set(names)].join(", ")}`;
 }
 
-/** "NET WT 4.23 OZ (120 g)": ounces are cut after two places, so that the label never says more than is in it. */
+/**
+ * "NET WT 4.23 OZ (120 g)": ounces are cut after two places, so that the label never says more than is in it. Blanks
+ * within a statement do not break, so that no figure is parted from its unit; those between statements may.
+ */
 export function contentText(netG: number, content: LabelMarket["content"]): string {
-  if (content === "grams") return `${netG} g`;
+  return statementsOf(netG, content)
+    .map((each) => each.replaceAll(" ", NO_BREAK))
+    .join(" ");
+}
+
+const NO_BREAK = "\u00a0";
+
+function statementsOf(netG: number, content: LabelMarket["content"]): string[] {
+  const grams = `${netG} g`;
+  if (content === "grams") return [grams];
   const ounces = cut(netG / G_PER_OUNCE);
-  if (ounces < OUNCES_PER_POUND) return `NET WT ${ounces} OZ (${netG} g)`;
+  if (ounces < OUNCES_PER_POUND) return [`NET WT ${ounces} OZ`, `(${grams})`];
   const pounds = Math.floor(ounces / OUNCES_PER_POUND);
   const rest = cut(ounces - pounds * OUNCES_PER_POUND);
-  return `NET WT ${ounces} OZ (${pounds} LB${rest > 0 ? ` ${rest} OZ` : ""}) ${netG} g`;
+  return [`NET WT ${ounces} OZ`, `(${pounds} LB${rest > 0 ? ` ${rest} OZ` : ""})`, grams];
 }
 
 function cut(figure: number): number {
@@ -132,7 +147,7 @@ function contentParticular({ netG, market, panelCm2 }: LabelInput): Particular |
 const OFF_LISTS: ReadonlySet<string> = new Set(["tree-nut-formerly-listed"]);
 
 function precautionsText(input: LabelInput): string {
-  const { blend, words, ownPrecautions } = input;
+  const { blend, words, facts, ownPrecautions } = input;
   const families = allergenFamilies(blend)
     .map(({ family }) => family)
     .filter((family) => !OFF_LISTS.has(family));
@@ -144,9 +159,11 @@ function precautionsText(input: LabelInput): string {
       ...(named.length > 0 ? [fill(precautions.contains, { families: named.join(", ") })] : []),
       precautions.always,
       ...(isScented ? [precautions.scented] : []),
-    ].join(" ");
+      facts?.precautions?.[language.language] ?? "",
+    ];
   });
-  return [...sentences, ...(ownPrecautions ? [ownPrecautions] : [])].join(" ");
+  const ofShop = facts?.precautions ? "" : (ownPrecautions ?? "");
+  return [...sentences.flat(), ofShop].filter((each) => each !== "").join(" ");
 }
 
 function durabilityParticular(durability: Durability, input: LabelInput): Particular {
@@ -182,7 +199,8 @@ function originParticular({ market, words, madeIn }: LabelInput): Particular | u
   return { id: "origin", text: sentences.join(" / ") };
 }
 
-function gapsOf({ blend, market, responsible, contact, madeIn }: LabelInput): LabelGap[] {
+function gapsOf(input: LabelInput): LabelGap[] {
+  const { blend, market, responsible, contact, madeIn, facts, words, productName } = input;
   const parts = blend.parts.filter(({ share }) => share > 0);
   const nameOf = (id: string) =>
     parts.find(({ ingredient }) => ingredient.id === id)?.ingredient.name ?? id;
@@ -193,6 +211,7 @@ function gapsOf({ blend, market, responsible, contact, madeIn }: LabelInput): La
       .filter(({ ingredient }) => ingredient.inci.trim() === "")
       .map(({ ingredient }) => labelGap("label.inci.missing", { subject: ingredient.name })),
     ...untold.map((id) => labelGap("label.composition.missing", { subject: nameOf(id) })),
+    ...(facts ? openIn(facts, words, productName) : []),
     ...(market.asksResponsible && !responsible
       ? [labelGap("label.responsible.missing", { market: market.inSentence })]
       : []),

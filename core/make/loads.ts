@@ -7,7 +7,7 @@
  * two loads differ by more than a step in any ingredient or in the whole, and nothing is lost or added.
  */
 import { type Finding, finding } from "../finding.ts";
-import { STEPS_LEAST, gramsOnScale } from "./scale.ts";
+import { STEPS_LEAST, gramsOnScale, tooLight } from "./scale.ts";
 
 export interface LoadTarget {
   readonly ingredientId: string;
@@ -70,12 +70,4 @@ function dealOut(steps: readonly number[], count: number, scaleStepMg: number): 
     bulkMg: targetsMg.reduce((sum, each) => sum + each, 0),
     targetsMg,
   }));
-}
-
-function tooLight(ingredientId: string, lightestMg: number, scaleStepMg: number): Finding {
-  return finding("make.scale.below-resolution", ingredientId, {
-    measured: gramsOnScale(lightestMg, scaleStepMg),
-    limit: gramsOnScale(scaleStepMg, scaleStepMg),
-    unit: "g",
-  });
 }

@@ -9,13 +9,16 @@ import { allowableVariationMg, tolerableErrorMg } from "./net-content-tables.ts"
 export type NetContentRule = "eu" | "us";
 
 /** How many jars must be weighed, how sure the average must be, and how many may fall short. */
-interface Plan {
+interface Sampling {
   readonly weigh: number;
   /** Times the sample's standard deviation: Student's t over the root of the sample's size; 0 when all are weighed. */
   readonly factor: number;
   /** Jars further below than the law's error. */
   readonly shortMost: number;
 }
+
+/** For the sum of floating weights: a batch filled to the milligram holds. */
+export const SLACK_MG = 1e-6;
 
 export type NetContentCheck =
   | { readonly verdict: "cannot-judge"; readonly because: "no-figure" | "not-a-weight" }
@@ -61,21 +64,20 @@ export function checkNetContent(
     return { verdict: "cannot-judge", because: "not-a-weight" };
   }
   const weighed = contentsMg.length;
-  const plan = rule === "eu" ? planEu(batchJars) : planUs(batchJars);
-  if (weighed < plan.weigh) {
-    return { verdict: "cannot-judge", because: "too-few", weighed, needed: plan.weigh };
+  const sampling = rule === "eu" ? samplingEu(batchJars) : samplingUs(batchJars);
+  if (weighed < sampling.weigh) {
+    return { verdict: "cannot-judge", because: "too-few", weighed, needed: sampling.weigh };
   }
   const meanMg = contentsMg.reduce((sum, mg) => sum + mg, 0) / weighed;
   const isWhole = weighed >= batchJars;
-  const meanLeastMg = nominalMg - (isWhole ? 0 : plan.factor * deviation(contentsMg, meanMg));
+  const meanLeastMg = nominalMg - (isWhole ? 0 : sampling.factor * deviation(contentsMg, meanMg));
   const shortBelowMg = nominalMg - error;
   const short = contentsMg.filter((mg) => mg < shortBelowMg).length;
   const neverBelowMg = rule === "eu" ? nominalMg - 2 * error : undefined;
   const leastMg = neverBelowMg ?? shortBelowMg;
   const notForSale = contentsMg.flatMap((mg, at) => (mg < leastMg ? [at] : []));
-  // A small slack for the sum of floating weights: a batch filled to the milligram holds.
-  const holdsOnAverage = meanMg >= meanLeastMg - 1e-6;
-  const shortMost = isWhole && rule === "eu" ? shortMostOfAll(batchJars) : plan.shortMost;
+  const holdsOnAverage = meanMg >= meanLeastMg - SLACK_MG;
+  const shortMost = isWhole && rule === "eu" ? shortMostOfAll(batchJars) : sampling.shortMost;
   const holds = holdsOnAverage && short <= shortMost && notForSale.length === 0;
   return {
     verdict: holds ? "holds" : "falls-short",
@@ -92,10 +94,9 @@ function shortMostOfAll(jars: number): number {
 
 /**
  * Directive 76/211/EEC, Annex II. Under 100 jars every one is weighed. Above: the second, larger samples of the
- * double plan with their acceptance numbers (2.2, from memory), and
- * the mean against t(0.995) (2.3.1, text read).
+ * double plan with their acceptance numbers (2.2, from memory), and the mean against t(0.995) (2.3.1, text read).
  */
-function planEu(batchJars: number): Plan {
+function samplingEu(batchJars: number): Sampling {
   if (batchJars < 100) {
     return { weigh: batchJars, factor: 0, shortMost: shortMostOfAll(batchJars) };
   }
@@ -105,7 +106,7 @@ function planEu(batchJars: number): Plan {
 }
 
 /** Handbook 133, Table 2-1, category A (from memory); factors are t(0.975) over the root of the sample's size. */
-function planUs(batchJars: number): Plan {
+function samplingUs(batchJars: number): Sampling {
   if (batchJars < 12) return { weigh: batchJars, factor: 0, shortMost: 0 };
   if (batchJars <= 250) return { weigh: 12, factor: 0.635, shortMost: 0 };
   if (batchJars <= 3200) return { weigh: 24, factor: 0.422, shortMost: 0 };

@@ -10,7 +10,7 @@ import { apportion } from "../apportion.ts";
 import { type Blend, WHOLE } from "../blend.ts";
 import { type Finding, finding } from "../finding.ts";
 import type { Ingredient } from "../ingredient.ts";
-import { divideUp } from "../price/money.ts";
+import { divideUp, isWholeFrom } from "../price/money.ts";
 
 export interface JarLine {
   /** Net weight sold, a whole number [g] */
@@ -85,15 +85,18 @@ export function scaleBatch(
   }));
   const findings = weighings
     .filter(({ share }, at) => share > 0 && targets[at]! < STEPS_LEAST)
-    .map(({ ingredient, targetMg }) =>
-      finding("make.scale.below-resolution", ingredient.id, {
-        measured: gramsOnScale(targetMg, size.scaleStepMg),
-        limit: gramsOnScale(size.scaleStepMg, size.scaleStepMg),
-        unit: "g",
-      }),
-    );
+    .map(({ ingredient, targetMg }) => tooLight(ingredient.id, targetMg, size.scaleStepMg));
   if (findings.length > 0) return { findings };
   return { batch: { fillMg: Number(fillMg), bulkMg: Number(steps * step), weighings } };
+}
+
+/** An ingredient that weighs too few steps of the scale [mg] */
+export function tooLight(ingredientId: string, massMg: number, scaleStepMg: number): Finding {
+  return finding("make.scale.below-resolution", ingredientId, {
+    measured: gramsOnScale(massMg, scaleStepMg),
+    limit: gramsOnScale(scaleStepMg, scaleStepMg),
+    unit: "g",
+  });
 }
 
 /**
@@ -111,21 +114,20 @@ export function gramsOnScale(massMg: number, scaleStepMg: number): string {
 }
 
 function sizeFindings({ jars, lossShare, scaleStepMg }: BatchSize): Finding[] {
-  const whole = (value: number, least: number) => Number.isSafeInteger(value) && value >= least;
   const findings: Finding[] = [];
   if (jars.length === 0) findings.push(impossible("the list of jars", "at least one jar", 0));
   for (const { fillG, quantity } of jars) {
-    if (!whole(fillG, 1)) {
+    if (!isWholeFrom(fillG, 1)) {
       findings.push(impossible("the fill of a jar", "a whole number of grams", fillG));
     }
-    if (!whole(quantity, 1)) {
+    if (!isWholeFrom(quantity, 1)) {
       findings.push(impossible("the number of jars", "a whole number from 1", quantity));
     }
   }
-  if (!whole(lossShare, 0) || lossShare > WHOLE) {
+  if (!isWholeFrom(lossShare, 0) || lossShare > WHOLE) {
     findings.push(impossible("the loss allowance", "from 0 to 100 %", lossShare / 100));
   }
-  if (!whole(scaleStepMg, 1)) {
+  if (!isWholeFrom(scaleStepMg, 1)) {
     findings.push(impossible("the step of the scale", "a whole number of milligrams", scaleStepMg));
   }
   return findings;

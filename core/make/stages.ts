@@ -15,11 +15,7 @@ import { solidFatPercent } from "../judge/solid-fat.ts";
 export type Stage = "pot" | "oils" | "cool-down";
 
 /** In the order in which they are worked through. */
-export const STAGES: readonly { readonly stage: Stage; readonly title: string }[] = [
-  { stage: "pot", title: "Into the pot" },
-  { stage: "oils", title: "Oils, off the heat" },
-  { stage: "cool-down", title: "At the cool-down" },
-];
+export const STAGES = ["pot", "oils", "cool-down"] as const satisfies readonly Stage[];
 
 /**
  * An oil or additive with more solids than this in a cool room is scooped, not poured, and must be

@@ -1,11 +1,12 @@
 /**
  * The plan as steps a maker follows at the bench, each with its figures, blanks to fill in and
- * cautions.
+ * cautions, in codes: a paper puts them into the words of its language.
  */
 import type { Blend } from "../blend.ts";
 import type { FirmnessAtUse } from "../judge/verdict.ts";
 import type { Caution, StepId } from "./cautions.ts";
 import type { Plan } from "./plan.ts";
+import { type Said, said } from "./said.ts";
 import { type Stage, inOrderWeighed, stageOf } from "./stages.ts";
 
 export interface Range {
@@ -15,18 +16,34 @@ export interface Range {
 
 /** A place the maker fills in: "Reached ____ °C". */
 export interface Blank {
-  readonly label: string;
-  readonly unit: string;
+  readonly id: BlankId;
+  readonly unit: "g" | "°C" | "min" | "";
 }
+
+export type BlankId =
+  | ("known" | "shows" | "reached" | "held" | "clear" | "added" | "cup" | "ended")
+  | ("left" | "sample" | "from" | "to" | "felt");
+
+/** What is written down at each step; the same for every batch. */
+export const BLANKS: Readonly<Record<StepId, readonly Blank[]>> = {
+  weigh: [blank("known", "g"), blank("shows", "g")],
+  melt: [blank("reached", "°C"), blank("held", "min")],
+  oils: [blank("clear", "°C")],
+  "cool-down": [blank("added", "°C")],
+  chill: [blank("reached", "°C")],
+  whip: [blank("cup", "g"), blank("ended", "°C")],
+  fill: [blank("left", "g"), blank("sample", "")],
+  clean: [],
+  rest: [blank("from", ""), blank("to", "")],
+  judge: [blank("felt", "")],
+};
 
 export interface Step {
   readonly id: StepId;
-  readonly title: string;
   /** [C] */
   readonly celsius?: Range;
   readonly minutes?: Range;
-  readonly sentences: readonly string[];
-  readonly blanks: readonly Blank[];
+  readonly sentences: readonly Said[];
   readonly cautions: readonly Caution[];
 }
 
@@ -74,103 +91,63 @@ export function writeSteps(
 }
 
 function weigh() {
-  return {
-    id: "weigh" as const,
-    title: "Weigh",
-    sentences: [
-      "Clear and wipe the bench, and check the scale with a known weight.",
-      "Weigh every line of the list into its own clean, dry, labelled vessel. Write down tare, " +
-        "actual weight and lot.",
-    ],
-    blanks: [
-      { label: "Known weight", unit: "g" },
-      { label: "Scale shows", unit: "g" },
-    ],
-  };
+  return { id: "weigh" as const, sentences: [said("weigh.bench"), said("weigh.list")] };
 }
 
 function melt(blend: Blend, { holdC }: Plan) {
   if (holdC === undefined) return undefined;
   return {
     id: "melt" as const,
-    title: "Melt and hold",
     celsius: { least: holdC, greatest: holdC + BATH_SWING_K },
     minutes: HOLD_MINUTES,
-    sentences: [
-      `Melt ${namesAt(blend, "pot")} together in a water bath.`,
-      "Hold until no cloud and no grain is left, so that no old crystal can seed coarse ones.",
-    ],
-    blanks: [
-      { label: "Reached", unit: "°C" },
-      { label: "Held", unit: "min" },
-    ],
+    sentences: [said("melt.pot", { ingredients: idsAt(blend, "pot") }), said("melt.hold")],
   };
 }
 
 function oils(blend: Blend, { holdC }: Plan) {
-  const names = namesAt(blend, "oils");
-  if (names === "") return undefined;
-  return {
-    id: "oils" as const,
-    title: "Oils, off the heat",
-    sentences: [
-      `${holdC === undefined ? "Stir together" : "Take the pot off the heat. Stir in"} ${names}.`,
-      "It must stay clear. If it clouds, warm it gently until it is clear again.",
-    ],
-    blanks: [{ label: "Clear at", unit: "°C" }],
-  };
+  const ingredients = idsAt(blend, "oils");
+  if (ingredients.length === 0) return undefined;
+  const stir = holdC === undefined ? "oils.stir" : "oils.off-heat";
+  return { id: "oils" as const, sentences: [said(stir, { ingredients }), said("oils.clear")] };
 }
 
 function coolDown(blend: Blend, { coolDownC }: Plan) {
   if (coolDownC === undefined) return undefined;
-  const powders = namesAt(blend, "cool-down", (kind) => kind === "powder");
-  const others = namesAt(blend, "cool-down", (kind) => kind !== "powder");
+  const powders = idsAt(blend, "cool-down", (kind) => kind === "powder");
+  const others = idsAt(blend, "cool-down", (kind) => kind !== "powder");
   return {
     id: "cool-down" as const,
-    title: "Cool-down additions, off the heat",
     celsius: { greatest: coolDownC },
     sentences: [
-      "Let it cool, stirring now and then.",
-      ...(others === "" ? [] : [`Stir in ${others}.`]),
-      ...(powders === "" ? [] : [`Sieve in ${powders} and stir until no lump is left.`]),
+      said("cool-down.cool"),
+      ...(others.length > 0 ? [said("cool-down.stir", { ingredients: others })] : []),
+      ...(powders.length > 0 ? [said("cool-down.sieve", { ingredients: powders })] : []),
     ],
-    blanks: [{ label: "Added at", unit: "°C" }],
   };
 }
 
 function chill({ chillC }: Plan) {
   return {
     id: "chill" as const,
-    title: "Chill",
     celsius: { least: chillC, greatest: chillC },
-    sentences: [
-      "Stand the bowl in iced water and keep that water out of the fat.",
-      "Stir and scrape the sides all the time until it is thick and cloudy but still moves, " +
-        "like soft custard. Trust your eye over the figure.",
-    ],
-    blanks: [{ label: "Reached", unit: "°C" }],
+    sentences: [said("chill.bath"), said("chill.stir")],
   };
 }
 
 function whip({ chillC, whipBelowC, densityGPerMl, overrun }: Plan) {
   const cupG = densityGPerMl * CUP_ML;
-  const least = (cupG * (1 - DENSITY_TOLERANCE)).toFixed(0);
-  const greatest = (cupG * (1 + DENSITY_TOLERANCE)).toFixed(0);
+  const stop = {
+    cupMl: CUP_ML,
+    cupG: Math.round(cupG),
+    leastG: Math.round(cupG * (1 - DENSITY_TOLERANCE)),
+    greatestG: Math.round(cupG * (1 + DENSITY_TOLERANCE)),
+    densityGPerMl: Math.round(densityGPerMl * 100) / 100,
+    overrunPercent: Math.round(100 * overrun),
+  };
   return {
     id: "whip" as const,
-    title: "Whip",
     celsius: { least: chillC, greatest: whipBelowC },
-    sentences: [
-      "Whip in short runs and chill again before it gets too warm: above the window it lets go " +
-        "of its air.",
-      `Stop when a level ${CUP_ML} ml cup of it holds ${cupG.toFixed(0)} g ` +
-        `(${least} to ${greatest} g): ` +
-        `${densityGPerMl.toFixed(2)} g/ml, overrun ${(100 * overrun).toFixed(0)} %.`,
-    ],
-    blanks: [
-      { label: "Cup holds", unit: "g" },
-      { label: "Ended at", unit: "°C" },
-    ],
+    sentences: [said("whip.runs"), said("whip.stop", stop)],
   };
 }
 
@@ -178,62 +155,41 @@ function whip({ chillC, whipBelowC, densityGPerMl, overrun }: Plan) {
  * A jar made alone has no average to make up for it, so the label is the least and not the middle.
  */
 function fill() {
-  return {
-    id: "fill" as const,
-    title: "Fill",
-    sentences: [
-      "Tare each jar and fill by weight, never by volume, to at least the weight on its label.",
-      "Keep a little of what is left over as the retained sample.",
-    ],
-    blanks: [
-      { label: "Left over", unit: "g" },
-      { label: "Sample kept at", unit: "" },
-    ],
-  };
+  return { id: "fill" as const, sentences: [said("fill.weigh"), said("fill.sample")] };
 }
 
 function clean() {
-  return {
-    id: "clean" as const,
-    title: "Clean",
-    sentences: ["Scrape and wipe off the fat with paper before any water, then wash hot and dry."],
-    blanks: [],
-  };
+  return { id: "clean" as const, sentences: [said("clean.fat")] };
 }
 
 function rest() {
   return {
     id: "rest" as const,
-    title: "Rest",
     celsius: { greatest: REST_BELOW_C },
     minutes: REST_MINUTES,
-    sentences: ["Leave the closed jars still and cool. They go on setting for days."],
-    blanks: [
-      { label: "From", unit: "" },
-      { label: "To", unit: "" },
-    ],
+    sentences: [said("rest.still")],
   };
 }
 
 function judge({ celsius, settled, lowest, highest }: FirmnessAtUse) {
-  const spread = lowest === highest ? "" : `; ${lowest} to ${highest} is within the reckoning`;
-  return {
-    id: "judge" as const,
-    title: `Judge on day ${JUDGE_AFTER_DAYS}, not before`,
-    sentences: [
-      `Press a finger into the retained sample at ${celsius} °C. Expected: ${settled}${spread}.`,
-    ],
-    blanks: [{ label: "Felt", unit: "" }],
-  };
+  const expected = { celsius, firmness: settled };
+  const press =
+    lowest === highest
+      ? said("judge.press", expected)
+      : said("judge.press-within", { ...expected, lowest, highest });
+  return { id: "judge" as const, sentences: [press] };
 }
 
-function namesAt(
+function idsAt(
   blend: Blend,
   stage: Stage,
   ofKind: (kind: string) => boolean = () => true,
-): string {
-  const names = inOrderWeighed(blend.parts)
+): string[] {
+  return inOrderWeighed(blend.parts)
     .filter(({ ingredient }) => stageOf(ingredient) === stage && ofKind(ingredient.kind))
-    .map(({ ingredient }) => ingredient.name);
-  return names.length < 2 ? names.join("") : `${names.slice(0, -1).join(", ")} and ${names.at(-1)}`;
+    .map(({ ingredient }) => ingredient.id);
+}
+
+function blank(id: BlankId, unit: Blank["unit"]): Blank {
+  return { id, unit };
 }

@@ -1,5 +1,5 @@
 /**
- * The work order: everything a maker needs at the bench for one batch, as data without markup.
+ * The work order: everything a maker needs at the bench for one batch, as data without markup and in no language.
  *
  * A batch is one blend for one or more paid orders. Nothing is asked of a clock or a store: number,
  * date and orders are given. A blend that cannot be judged, weighed or whipped gives findings and
@@ -11,7 +11,6 @@ import { type Finding, finding, weightOf } from "../finding.ts";
 import { meltOf } from "../judge/melt.ts";
 import type { FirmnessLaw } from "../judge/firmness.ts";
 import { type FirmnessAtUse, judgeBlend } from "../judge/verdict.ts";
-import { DEFER } from "./caution-words.ts";
 import { type Caution, type CautionPlace, cautionsFor } from "./cautions.ts";
 import { type LabelOrder, labelOrder } from "./label-order.ts";
 import { planBatch } from "./plan.ts";
@@ -61,7 +60,6 @@ export interface WeighLine {
 
 export interface WeighGroup {
   readonly stage: Stage;
-  readonly title: string;
   readonly lines: readonly WeighLine[];
 }
 
@@ -98,8 +96,6 @@ export interface WorkOrder extends Pick<
   readonly density?: { readonly target: number; readonly least: number; readonly greatest: number };
   /** Cautions that belong to no step. */
   readonly cautions: Readonly<Record<"storage" | "post" | "customer", readonly Caution[]>>;
-  /** What outranks the sheet; to stand on every page. */
-  readonly defer: string;
 }
 
 /**
@@ -156,7 +152,6 @@ export function makeWorkOrder(
         greatest: plan.densityGPerMl * (1 + DENSITY_TOLERANCE),
       },
       cautions: { storage: at("storage"), post: at("post"), customer: at("customer") },
-      defer: DEFER,
     },
   };
 }
@@ -172,9 +167,8 @@ function weighList({ weighings }: ScaledBatch, grams: (massMg: number) => string
     targetMg,
     targetG: grams(targetMg),
   }));
-  return STAGES.map(({ stage, title }) => ({
+  return STAGES.map((stage) => ({
     stage,
-    title,
     lines: lines.filter((each) => each.stage === stage).map(({ stage: _, ...line }) => line),
   })).filter((group) => group.lines.length > 0);
 }

@@ -3,6 +3,7 @@
  * whatever oils are chosen, so that a blend costs a weighted sum and no list of species of its own. A species nobody
  * brought has no moles and changes nothing.
  */
+import { WHOLE } from "../blend.ts";
 import type { Ingredient } from "../ingredient.ts";
 import { compositionFindings } from "../judge/composition.ts";
 import { type Frame, frameOf } from "../judge/frame.ts";
@@ -58,7 +59,7 @@ export function meltsOf(
     if (isMeasured) melt = fresh();
     melt.liquidMoles = melt.liquidG = 0;
     melt.settled.solved.length = melt.fresh.solved.length = 0;
-    melt.fatFraction = whole / 10_000;
+    melt.fatFraction = whole / WHOLE;
     for (let i = 0; i < brought.length; i++) {
       const share = shares[brought[i]!.at]!;
       if (share !== 0) pour(melt, brought[i]!, share / whole);

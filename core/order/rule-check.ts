@@ -6,6 +6,7 @@
  * root that `judgeBlend` looks for is the root itself looked for, so that the two never part.
  */
 import type { Blend } from "../blend.ts";
+import type { Product } from "../compose/product.ts";
 import { type Finding, weightOf } from "../finding.ts";
 import { type Edges, bandHoldsTo, edgesOf } from "../judge/band.ts";
 import { compositionFindings } from "../judge/composition.ts";
@@ -58,6 +59,14 @@ export interface JudgingGround {
   readonly rules: Rules;
   /** Law of the kitchen; the published one when not said. */
   readonly law?: FirmnessLaw;
+}
+
+/** What a product's blends are judged on. @param law of the kitchen; the published one when not said */
+export function groundOf(
+  { useCelsius, airFraction, rules }: Pick<Product, "useCelsius" | "airFraction" | "rules">,
+  law?: FirmnessLaw,
+): JudgingGround {
+  return { useCelsius, airFraction, rules, ...(law ? { law } : {}) };
 }
 
 /** Tolerance of a root, and a little for the noise of the solver [C] */

@@ -2,13 +2,14 @@
  * How far a blend with one ingredient changed is from the blend as it was, figure by figure; weights as `stand-in.ts`
  * states them.
  */
-import type { Blend } from "../blend.ts";
+import { type Blend, WHOLE } from "../blend.ts";
 import type { Ingredient } from "../ingredient.ts";
 import type { Oxidation } from "../judge/oxidation.ts";
 import { gradeOf } from "../judge/pore-rating.ts";
 import type { Judgement } from "../judge/verdict.ts";
 import { judgeInFull } from "../judge/whole-judgement.ts";
 import type { PackCost } from "../price/policy.ts";
+import { THICKNESS_STEP, YIELD_STEP } from "./felt-steps.ts";
 import type { JudgingGround } from "./rule-check.ts";
 import type { Shift, StandIn, StandInFigure } from "./stand-in.ts";
 
@@ -43,13 +44,11 @@ function costOf({ parts }: Blend, costs: StandInGround["costs"]): number | undef
   for (const { ingredient, share } of parts) {
     const cost = costs?.[ingredient.id];
     if (!cost || !(cost.packMg > 0)) return undefined;
-    minor += (share / 10_000) * MG_PER_KG * (cost.packMinor / cost.packMg);
+    minor += (share / WHOLE) * MG_PER_KG * (cost.packMinor / cost.packMg);
   }
   return minor;
 }
 
-const YIELD_STEP = Math.log(1.5);
-const THICKNESS_STEP = Math.log(1.15);
 const COST_STEP = 0.1;
 const WEIGHT = { firmness: 3, softens: 2, brings: 4, takesAway: 0.5, unknown: 1 };
 const OXIDATION_ORDER: readonly Oxidation["order"][] = ["steady", "ordinary", "quick"];

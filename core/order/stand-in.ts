@@ -11,22 +11,15 @@
  * stands before one that cannot be judged, and that before a refused one, however near it is.
  */
 import { type Blend, makeBlend } from "../blend.ts";
-import type { Base, Product } from "../compose/product.ts";
+import { type Base, type Product, allowedAt } from "../compose/product.ts";
 import type { Finding } from "../finding.ts";
 import type { Ingredient } from "../ingredient.ts";
 import type { Oxidation } from "../judge/oxidation.ts";
 import type { Judgement } from "../judge/verdict.ts";
 import { type StandInGround, compare, standing } from "./stand-in-distance.ts";
 
-export const STAND_IN_FIGURES = [
-  "firmness",
-  "softens-above",
-  "pore-grade",
-  "oil-phase",
-  "oxidation",
-  "cost",
-] as const;
-export type StandInFigure = (typeof STAND_IN_FIGURES)[number];
+export type StandInFigure =
+  "firmness" | "softens-above" | "pore-grade" | "oil-phase" | "oxidation" | "cost";
 
 /** One figure of the blend (of the ingredient, for the pore grade) before and after. */
 export interface Shift<Value = number> {
@@ -102,7 +95,7 @@ export function rankStandIns(
 export function allowedInstead(product: Product, base: Base, missing: string): string[] {
   const places = base.oils
     .filter(({ ingredient }) => ingredient === missing)
-    .map(({ place }) => product.places.find(({ id }) => id === place)?.allowed ?? []);
+    .map(({ place }) => allowedAt(product, place));
   const [first = [], ...others] = places;
   return first.filter((id) => id !== missing && others.every((allowed) => allowed.includes(id)));
 }

@@ -63,8 +63,8 @@ export function explainPrice(
  * What one jar costs the maker, exactly: material with its loss, jar, label, labour and overheads [minor units].
  * @throws when the cost of an ingredient or of the jar is missing
  */
-export function jarCost(...[blend, policy, jar, costs]: Parameters<typeof costOf>): Fraction {
-  return costOf(blend, policy, jar, costs).cost;
+export function jarCost(...priced: Parameters<typeof costOf>): Fraction {
+  return costOf(...priced).cost;
 }
 
 const NOTHING: Fraction = [0n, 1n];
@@ -100,12 +100,12 @@ function materialLines(
 }
 
 function workLines(policy: PricePolicy, jarId: string): ExactLine[] {
-  const jarCost = policy.jarMinor[jarId];
-  if (jarCost === undefined) throw new Error(`no jar price for ${jarId}`);
+  const jarMinor = policy.jarMinor[jarId];
+  if (jarMinor === undefined) throw new Error(`no jar price for ${jarId}`);
   const jars = BigInt(policy.jarsPerBatch);
   const labour = BigInt(policy.labourPerJarMinor) * jars + BigInt(policy.labourPerBatchMinor);
   return [
-    { what: "jar", of: [BigInt(jarCost), 1n] },
+    { what: "jar", of: [BigInt(jarMinor), 1n] },
     { what: "label", of: [BigInt(policy.labelMinor), 1n] },
     { what: "labour", of: [labour, jars] },
   ];

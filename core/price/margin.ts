@@ -3,6 +3,7 @@
  */
 import { WHOLE } from "../blend.ts";
 import { jarCost } from "./breakdown.ts";
+import { divideUp } from "./money.ts";
 import type { PackCost, PricePolicy, PricedBlend } from "./policy.ts";
 import { taxInPrice } from "./tariff.ts";
 
@@ -11,8 +12,7 @@ import { taxInPrice } from "./tariff.ts";
  * @param jarMinor price as the customer sees it [minor units]
  * @param costs what the materials cost now; they need not be those the price was made from
  * @returns hundredths of a percent of the price before tax, rounded down; below 0 when the jar is sold at a loss;
- * nothing
- *   when it costs the customer nothing, because a share of nothing is no figure
+ *   nothing when it costs the customer nothing, because a share of nothing is no figure
  * @throws when a cost is missing
  */
 export function marginShareOf(
@@ -28,7 +28,7 @@ export function marginShareOf(
   // cost / (price x whole / (whole + tax)), in hundredths of a percent, rounded up
   const numerator = up * (whole + BigInt(taxInPrice(policy)));
   const denominator = down * BigInt(jarMinor);
-  return WHOLE - Number((numerator + denominator - 1n) / denominator);
+  return WHOLE - Number(divideUp(numerator, denominator));
 }
 
 /**

@@ -32,6 +32,11 @@ export function divideUp(numerator: bigint, denominator: bigint): bigint {
   return (numerator + denominator - 1n) / denominator;
 }
 
+/** Whether a figure is a whole number that no sum has rounded, and not below the least. */
+export function isWholeFrom(value: number, least: number): boolean {
+  return Number.isSafeInteger(value) && value >= least;
+}
+
 /** An exact amount: numerator and positive denominator. */
 export type Fraction = readonly [up: bigint, down: bigint];
 

@@ -1,7 +1,9 @@
 /**
  * How a maker prices a jar, and what the materials cost.
  */
+import { WHOLE } from "../blend.ts";
 import { type Finding, finding } from "../finding.ts";
+import { isWholeFrom } from "./money.ts";
 
 /** What one pack of an ingredient costs and weighs. */
 export interface PackCost {
@@ -55,23 +57,22 @@ export interface PricePolicy {
 
 /** Faults of a policy that would give no price or an absurd one. */
 export function policyFindings(policy: PricePolicy): Finding[] {
-  const whole = (value: number, least: number) => Number.isSafeInteger(value) && value >= least;
   const faults: [string, boolean][] = [
-    ["loss allowance", whole(policy.lossShare, 0) && policy.lossShare <= 10_000],
-    ["jar price", Object.values(policy.jarMinor).every((each) => whole(each, 0))],
-    ["label price", whole(policy.labelMinor, 0)],
-    ["labour per jar", whole(policy.labourPerJarMinor, 0)],
-    ["overhead per jar", whole(policy.overheadPerJarMinor ?? 0, 0)],
-    ["overhead share", whole(policy.overheadShare ?? 0, 0)],
-    ["least price", Object.values(policy.leastMinor ?? {}).every((each) => whole(each, 0))],
-    ["greatest price", Object.values(policy.mostMinor ?? {}).every((each) => whole(each, 1))],
+    ["loss allowance", isWholeFrom(policy.lossShare, 0) && policy.lossShare <= WHOLE],
+    ["jar price", Object.values(policy.jarMinor).every((each) => isWholeFrom(each, 0))],
+    ["label price", isWholeFrom(policy.labelMinor, 0)],
+    ["labour per jar", isWholeFrom(policy.labourPerJarMinor, 0)],
+    ["overhead per jar", isWholeFrom(policy.overheadPerJarMinor ?? 0, 0)],
+    ["overhead share", isWholeFrom(policy.overheadShare ?? 0, 0)],
+    ["least price", Object.values(policy.leastMinor ?? {}).every((each) => isWholeFrom(each, 0))],
+    ["greatest price", Object.values(policy.mostMinor ?? {}).every((each) => isWholeFrom(each, 1))],
     ["least price below the greatest", !crosses(policy)],
-    ["labour per batch", whole(policy.labourPerBatchMinor, 0)],
-    ["jars per batch", whole(policy.jarsPerBatch, 1)],
-    ["profit", whole(policy.profit.share, 0)],
-    ["margin below 100 %", policy.profit.kind === "markup" || policy.profit.share < 10_000],
-    ["tax", whole(policy.taxShare, 0) && policy.taxShare <= 10_000],
-    ["rounding step", whole(policy.roundUpToMinor, 1)],
+    ["labour per batch", isWholeFrom(policy.labourPerBatchMinor, 0)],
+    ["jars per batch", isWholeFrom(policy.jarsPerBatch, 1)],
+    ["profit", isWholeFrom(policy.profit.share, 0)],
+    ["margin below 100 %", policy.profit.kind === "markup" || policy.profit.share < WHOLE],
+    ["tax", isWholeFrom(policy.taxShare, 0) && policy.taxShare <= WHOLE],
+    ["rounding step", isWholeFrom(policy.roundUpToMinor, 1)],
   ];
   return faults
     .filter(([, good]) => !good)

@@ -6,6 +6,7 @@
  * Rates are integers in billionths of a minor unit, rounded up: the tariff never falls below what the policy asks,
  * and the rounding is worth less than a hundredth of a minor unit a jar.
  */
+import { WHOLE } from "../blend.ts";
 import { type Finding, finding } from "../finding.ts";
 import { divideUp } from "./money.ts";
 import { type PackCost, type PricePolicy, policyFindings } from "./policy.ts";
@@ -26,7 +27,7 @@ export interface Tariff {
   readonly mostMinor?: number;
 }
 
-const SHARE_WHOLE = 10_000n;
+const SHARE_WHOLE = BigInt(WHOLE);
 const MG_PER_G = 1000n;
 
 /**

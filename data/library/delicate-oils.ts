@@ -120,7 +120,7 @@ export const ROSEHIP_OIL: RecordedIngredient = {
   note: "Oil-soaked cloths can heat themselves: wash them or lay them flat outdoors.",
 };
 
-export const EVENING_PRIMROSE_OIL: RecordedIngredient = {
+const EVENING_PRIMROSE_OIL: RecordedIngredient = {
   id: "evening-primrose-oil",
   name: "Evening primrose oil",
   inci: { text: "Oenothera Biennis (Evening Primrose) Oil", source: "inci-names" },
@@ -184,7 +184,7 @@ export const EVENING_PRIMROSE_OIL: RecordedIngredient = {
   addBelowC: { value: 45, source: "bench-habit" },
 };
 
-export const BORAGE_OIL: RecordedIngredient = {
+const BORAGE_OIL: RecordedIngredient = {
   id: "borage-oil",
   name: "Borage oil",
   inci: { text: "Borago Officinalis Seed Oil", source: "inci-names" },

@@ -91,7 +91,7 @@ export const LAVENDER: RecordedIngredient = {
   note: "Lavandin is another oil, with more camphor. Oils measured from four harvests lay outside the standard in places.",
 };
 
-export const SWEET_ORANGE: RecordedIngredient = {
+const SWEET_ORANGE: RecordedIngredient = {
   id: "sweet-orange-essential-oil",
   name: "Sweet orange essential oil",
   inci: { text: "Citrus Aurantium Dulcis Peel Oil", source: "eu-2023-1545" },
@@ -154,7 +154,7 @@ export const LEMON: RecordedIngredient = {
   note: "Cold pressed: skin that meets the sun may burn above its limit. Shares of such oils are added up against their limits.",
 };
 
-export const PEPPERMINT: RecordedIngredient = {
+const PEPPERMINT: RecordedIngredient = {
   id: "peppermint-essential-oil",
   name: "Peppermint essential oil",
   inci: { text: "Mentha Piperita Oil", source: "eu-2023-1545" },
@@ -266,7 +266,7 @@ export const GERANIUM: RecordedIngredient = {
   },
 };
 
-export const PATCHOULI: RecordedIngredient = {
+const PATCHOULI: RecordedIngredient = {
   id: "patchouli-essential-oil",
   name: "Patchouli essential oil",
   inci: { text: "Pogostemon Cablin Oil", source: "eu-2023-1545" },
@@ -288,7 +288,7 @@ export const PATCHOULI: RecordedIngredient = {
   },
 };
 
-export const CEDARWOOD: RecordedIngredient = {
+const CEDARWOOD: RecordedIngredient = {
   id: "cedarwood-essential-oil",
   name: "Cedarwood essential oil, Atlas",
   inci: { text: "Cedrus Atlantica Wood Oil", source: "eu-2023-1545" },
@@ -369,7 +369,7 @@ export const YLANG_YLANG: RecordedIngredient = {
   },
 };
 
-export const EUCALYPTUS: RecordedIngredient = {
+const EUCALYPTUS: RecordedIngredient = {
   id: "eucalyptus-essential-oil",
   name: "Eucalyptus essential oil",
   inci: { text: "Eucalyptus Globulus Leaf Oil", source: "eu-2023-1545" },

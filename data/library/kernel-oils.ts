@@ -83,7 +83,7 @@ export const SWEET_ALMOND_OIL: RecordedIngredient = {
   usePercent: { low: 1, high: 50, source: "bench-habit" },
 };
 
-export const APRICOT_KERNEL_OIL: RecordedIngredient = {
+const APRICOT_KERNEL_OIL: RecordedIngredient = {
   id: "apricot-kernel-oil",
   name: "Apricot kernel oil",
   inci: { text: "Prunus Armeniaca (Apricot) Kernel Oil", source: "inci-names" },
@@ -144,7 +144,7 @@ export const APRICOT_KERNEL_OIL: RecordedIngredient = {
   usePercent: { low: 1, high: 50, source: "bench-habit" },
 };
 
-export const MACADAMIA_OIL: RecordedIngredient = {
+const MACADAMIA_OIL: RecordedIngredient = {
   id: "macadamia-oil",
   name: "Macadamia oil",
   inci: {
@@ -212,7 +212,7 @@ export const MACADAMIA_OIL: RecordedIngredient = {
   usePercent: { low: 1, high: 50, source: "bench-habit" },
 };
 
-export const MARULA_OIL: RecordedIngredient = {
+const MARULA_OIL: RecordedIngredient = {
   id: "marula-oil",
   name: "Marula oil",
   inci: { text: "Sclerocarya Birrea Seed Oil", source: "inci-names" },
@@ -266,7 +266,7 @@ export const MARULA_OIL: RecordedIngredient = {
   usePercent: { low: 1, high: 30, source: "bench-habit" },
 };
 
-export const HAZELNUT_OIL: RecordedIngredient = {
+const HAZELNUT_OIL: RecordedIngredient = {
   id: "hazelnut-oil",
   name: "Hazelnut oil",
   inci: { text: "Corylus Avellana (Hazel) Seed Oil", source: "inci-names" },
@@ -332,7 +332,7 @@ export const HAZELNUT_OIL: RecordedIngredient = {
   usePercent: { low: 1, high: 30, source: "bench-habit" },
 };
 
-export const ARGAN_OIL: RecordedIngredient = {
+const ARGAN_OIL: RecordedIngredient = {
   id: "argan-oil",
   name: "Argan oil",
   inci: { text: "Argania Spinosa Kernel Oil", source: "inci-names" },

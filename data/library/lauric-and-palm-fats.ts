@@ -85,7 +85,7 @@ export const COCONUT_OIL: RecordedIngredient = {
   usePercent: { low: 5, high: 50, source: "bench-habit" },
 };
 
-export const PALM_KERNEL_OIL: RecordedIngredient = {
+const PALM_KERNEL_OIL: RecordedIngredient = {
   id: "palm-kernel-oil",
   name: "Palm kernel oil",
   inci: { text: "Elaeis Guineensis (Palm) Kernel Oil", source: "recalled" },
@@ -153,7 +153,7 @@ export const PALM_KERNEL_OIL: RecordedIngredient = {
   usePercent: { low: 5, high: 40, source: "bench-habit" },
 };
 
-export const BABASSU_OIL: RecordedIngredient = {
+const BABASSU_OIL: RecordedIngredient = {
   id: "babassu-oil",
   name: "Babassu oil",
   inci: { text: "Orbignya Oleifera Seed Oil", source: "inci-names" },
@@ -233,7 +233,7 @@ export const BABASSU_OIL: RecordedIngredient = {
   usePercent: { low: 5, high: 50, source: "bench-habit" },
 };
 
-export const MURUMURU_BUTTER: RecordedIngredient = {
+const MURUMURU_BUTTER: RecordedIngredient = {
   id: "murumuru-butter",
   name: "Murumuru butter",
   inci: { text: "Astrocaryum Murumuru Seed Butter", source: "inci-names" },
@@ -303,7 +303,7 @@ export const MURUMURU_BUTTER: RecordedIngredient = {
   usePercent: { low: 3, high: 30, source: "bench-habit" },
 };
 
-export const TUCUMA_BUTTER: RecordedIngredient = {
+const TUCUMA_BUTTER: RecordedIngredient = {
   id: "tucuma-butter",
   name: "Tucumã butter",
   inci: { text: "Astrocaryum Tucuma Seed Butter", source: "inci-names" },
@@ -360,7 +360,7 @@ export const TUCUMA_BUTTER: RecordedIngredient = {
   usePercent: { low: 3, high: 30, source: "bench-habit" },
 };
 
-export const PALM_OIL: RecordedIngredient = {
+const PALM_OIL: RecordedIngredient = {
   id: "palm-oil",
   name: "Palm oil",
   inci: { text: "Elaeis Guineensis (Palm) Oil", source: "inci-names" },

@@ -109,7 +109,7 @@ export const SUNFLOWER_OIL: RecordedIngredient = {
   usePercent: { low: 1, high: 50, source: "bench-habit" },
 };
 
-export const SAFFLOWER_OIL: RecordedIngredient = {
+const SAFFLOWER_OIL: RecordedIngredient = {
   id: "safflower-oil",
   name: "Safflower oil",
   inci: { text: "Carthamus Tinctorius (Safflower) Seed Oil", source: "inci-names" },
@@ -212,7 +212,7 @@ export const SAFFLOWER_OIL: RecordedIngredient = {
   usePercent: { low: 1, high: 50, source: "bench-habit" },
 };
 
-export const GRAPESEED_OIL: RecordedIngredient = {
+const GRAPESEED_OIL: RecordedIngredient = {
   id: "grapeseed-oil",
   name: "Grapeseed oil",
   inci: { text: "Vitis Vinifera (Grape) Seed Oil", source: "inci-names" },
@@ -290,7 +290,7 @@ export const GRAPESEED_OIL: RecordedIngredient = {
   usePercent: { low: 1, high: 30, source: "bench-habit" },
 };
 
-export const RICE_BRAN_OIL: RecordedIngredient = {
+const RICE_BRAN_OIL: RecordedIngredient = {
   id: "rice-bran-oil",
   name: "Rice bran oil",
   inci: { text: "Oryza Sativa (Rice) Bran Oil", source: "inci-names" },
@@ -382,7 +382,7 @@ export const RICE_BRAN_OIL: RecordedIngredient = {
   usePercent: { low: 1, high: 50, source: "bench-habit" },
 };
 
-export const SESAME_OIL: RecordedIngredient = {
+const SESAME_OIL: RecordedIngredient = {
   id: "sesame-oil",
   name: "Sesame oil",
   inci: { text: "Sesamum Indicum (Sesame) Seed Oil", source: "inci-names" },
@@ -464,7 +464,7 @@ export const SESAME_OIL: RecordedIngredient = {
   usePercent: { low: 1, high: 30, source: "bench-habit" },
 };
 
-export const BAOBAB_OIL: RecordedIngredient = {
+const BAOBAB_OIL: RecordedIngredient = {
   id: "baobab-oil",
   name: "Baobab oil",
   inci: { text: "Adansonia Digitata Seed Oil", source: "inci-names" },
@@ -524,7 +524,7 @@ export const BAOBAB_OIL: RecordedIngredient = {
   note: "Holds cyclopropenoid acids, which react with halogen: a titrated iodine value can differ.",
 };
 
-export const SOYBEAN_OIL: RecordedIngredient = {
+const SOYBEAN_OIL: RecordedIngredient = {
   id: "soybean-oil",
   name: "Soybean oil",
   inci: { text: "Glycine Soja (Soybean) Oil", source: "inci-names" },

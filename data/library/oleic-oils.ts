@@ -86,7 +86,7 @@ export const HIGH_OLEIC_SUNFLOWER_OIL: RecordedIngredient = {
   usePercent: { low: 1, high: 50, source: "bench-habit" },
 };
 
-export const HIGH_OLEIC_SAFFLOWER_OIL: RecordedIngredient = {
+const HIGH_OLEIC_SAFFLOWER_OIL: RecordedIngredient = {
   id: "high-oleic-safflower-oil",
   name: "High-oleic safflower oil",
   inci: { text: "Carthamus Tinctorius (Safflower) Seed Oil", source: "inci-names" },
@@ -182,7 +182,7 @@ export const HIGH_OLEIC_SAFFLOWER_OIL: RecordedIngredient = {
   usePercent: { low: 1, high: 50, source: "bench-habit" },
 };
 
-export const AVOCADO_OIL: RecordedIngredient = {
+const AVOCADO_OIL: RecordedIngredient = {
   id: "avocado-oil",
   name: "Avocado oil",
   inci: { text: "Persea Gratissima (Avocado) Oil", source: "inci-names" },
@@ -249,7 +249,7 @@ export const AVOCADO_OIL: RecordedIngredient = {
   usePercent: { low: 1, high: 30, source: "bench-habit" },
 };
 
-export const OLIVE_OIL: RecordedIngredient = {
+const OLIVE_OIL: RecordedIngredient = {
   id: "olive-oil",
   name: "Olive oil",
   inci: { text: "Olea Europaea (Olive) Fruit Oil", source: "inci-names" },
@@ -329,7 +329,7 @@ export const OLIVE_OIL: RecordedIngredient = {
   usePercent: { low: 1, high: 50, source: "bench-habit" },
 };
 
-export const CAMELLIA_OIL: RecordedIngredient = {
+const CAMELLIA_OIL: RecordedIngredient = {
   id: "camellia-oil",
   name: "Camellia oil",
   inci: { text: "Camellia Oleifera Seed Oil", source: "inci-names" },
@@ -385,7 +385,7 @@ export const CAMELLIA_OIL: RecordedIngredient = {
   note: "Camellia oleifera is meant; other species carry other label names.",
 };
 
-export const MORINGA_OIL: RecordedIngredient = {
+const MORINGA_OIL: RecordedIngredient = {
   id: "moringa-oil",
   name: "Moringa oil",
   inci: { text: "Moringa Oleifera Seed Oil", source: "inci-names" },
@@ -452,7 +452,7 @@ export const MORINGA_OIL: RecordedIngredient = {
   usePercent: { low: 1, high: 30, source: "bench-habit" },
 };
 
-export const CANOLA_OIL: RecordedIngredient = {
+const CANOLA_OIL: RecordedIngredient = {
   id: "canola-oil",
   name: "Canola oil",
   inci: { text: "Canola Oil", source: "recalled" },

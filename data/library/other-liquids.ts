@@ -55,7 +55,7 @@ export const JOJOBA_OIL: RecordedIngredient = {
   note: "Sets between 7 and 11 °C: it can haze in a cold jar, which the model does not show.",
 };
 
-export const SQUALANE: RecordedIngredient = {
+const SQUALANE: RecordedIngredient = {
   id: "squalane",
   name: "Squalane",
   inci: { text: "Squalane", source: "inci-names" },
@@ -106,7 +106,7 @@ export const SQUALANE: RecordedIngredient = {
   usePercent: { low: 1, high: 30, source: "bench-habit" },
 };
 
-export const CASTOR_OIL: RecordedIngredient = {
+const CASTOR_OIL: RecordedIngredient = {
   id: "castor-oil",
   name: "Castor oil",
   inci: { text: "Ricinus Communis (Castor) Seed Oil", source: "inci-names" },
@@ -179,7 +179,7 @@ export const CASTOR_OIL: RecordedIngredient = {
   note: "Tacky above some 10 to 15 %. Mixes badly with squalane and other hydrocarbons.",
 };
 
-export const MEADOWFOAM_OIL: RecordedIngredient = {
+const MEADOWFOAM_OIL: RecordedIngredient = {
   id: "meadowfoam-oil",
   name: "Meadowfoam seed oil",
   inci: { text: "Limnanthes Alba (Meadowfoam) Seed Oil", source: "inci-names" },
@@ -232,7 +232,7 @@ export const MEADOWFOAM_OIL: RecordedIngredient = {
   usePercent: { low: 1, high: 30, source: "bench-habit" },
 };
 
-export const FRACTIONATED_COCONUT_OIL: RecordedIngredient = {
+const FRACTIONATED_COCONUT_OIL: RecordedIngredient = {
   id: "fractionated-coconut-oil",
   name: "Fractionated coconut oil",
   inci: { text: "Caprylic/Capric Triglyceride", source: "inci-names" },

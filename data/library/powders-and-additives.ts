@@ -28,7 +28,7 @@ export const TAPIOCA_STARCH: RecordedIngredient = {
   usePercent: { low: 0.5, high: 5, source: "bench-habit" },
 };
 
-export const ARROWROOT: RecordedIngredient = {
+const ARROWROOT: RecordedIngredient = {
   id: "arrowroot",
   name: "Arrowroot powder",
   inci: { text: "Maranta Arundinacea Root Powder", source: "inci-names" },
@@ -56,7 +56,7 @@ export const ARROWROOT: RecordedIngredient = {
   usePercent: { low: 0.5, high: 5, source: "bench-habit" },
 };
 
-export const CORN_STARCH: RecordedIngredient = {
+const CORN_STARCH: RecordedIngredient = {
   id: "corn-starch",
   name: "Corn starch",
   inci: { text: "Zea Mays (Corn) Starch", source: "recalled" },
@@ -130,7 +130,7 @@ export const TOCOPHEROL: RecordedIngredient = {
  * (common practice, no source). We reckon it as that oil: at the half percent it is used at,
  * whatever it really is moves the solid fat by at most half a point.
  */
-export const ROSEMARY_EXTRACT: RecordedIngredient = {
+const ROSEMARY_EXTRACT: RecordedIngredient = {
   id: "rosemary-extract",
   name: "Rosemary extract, oil-soluble",
   inci: { text: "Rosmarinus Officinalis (Rosemary) Leaf Extract", source: "inci-names" },

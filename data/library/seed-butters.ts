@@ -280,7 +280,7 @@ export const MANGO_BUTTER: RecordedIngredient = {
   usePercent: { low: 10, high: 100, source: "bench-habit" },
 };
 
-export const KOKUM_BUTTER: RecordedIngredient = {
+const KOKUM_BUTTER: RecordedIngredient = {
   id: "kokum-butter",
   name: "Kokum butter",
   inci: { text: "Garcinia Indica Seed Butter", source: "recalled" },
@@ -378,7 +378,7 @@ export const KOKUM_BUTTER: RecordedIngredient = {
   note: "Hard and crumbly.",
 };
 
-export const ILLIPE_BUTTER: RecordedIngredient = {
+const ILLIPE_BUTTER: RecordedIngredient = {
   id: "illipe-butter",
   name: "Illipe butter",
   inci: { text: "Shorea Stenoptera Seed Butter", source: "inci-names" },
@@ -450,7 +450,7 @@ export const ILLIPE_BUTTER: RecordedIngredient = {
   note: "Shorea, not the mowrah fat (Madhuca) that is also called illipe in India.",
 };
 
-export const SAL_BUTTER: RecordedIngredient = {
+const SAL_BUTTER: RecordedIngredient = {
   id: "sal-butter",
   name: "Sal butter",
   inci: { text: "Shorea Robusta Seed Butter", source: "inci-names" },
@@ -502,7 +502,7 @@ export const SAL_BUTTER: RecordedIngredient = {
   note: "Raw sal holds glycerides of epoxystearic acid that blunt its melting; refined sal is meant.",
 };
 
-export const CUPUACU_BUTTER: RecordedIngredient = {
+const CUPUACU_BUTTER: RecordedIngredient = {
   id: "cupuacu-butter",
   name: "Cupuaçu butter",
   inci: { text: "Theobroma Grandiflorum Seed Butter", source: "inci-names" },

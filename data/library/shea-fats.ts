@@ -111,7 +111,7 @@ export const SHEA_BUTTER: RecordedIngredient = {
   note: "Grows grainy when cooled slowly. East African (nilotica) shea is far softer: a raw material of its own.",
 };
 
-export const SHEA_BUTTER_NILOTICA: RecordedIngredient = {
+const SHEA_BUTTER_NILOTICA: RecordedIngredient = {
   id: "shea-butter-nilotica",
   name: "East African shea butter",
   inci: { text: "Butyrospermum Parkii (Shea) Butter", source: "inci-names" },
@@ -173,7 +173,7 @@ export const SHEA_BUTTER_NILOTICA: RecordedIngredient = {
   usePercent: { low: 10, high: 100, source: "bench-habit" },
 };
 
-export const SHEA_OLEIN: RecordedIngredient = {
+const SHEA_OLEIN: RecordedIngredient = {
   id: "shea-olein",
   name: "Shea olein",
   inci: { text: "Butyrospermum Parkii (Shea) Oil", source: "recalled" },

@@ -59,7 +59,7 @@ export const BEESWAX: RecordedIngredient = {
   note: "More than about 5 % hinders whipping (common practice, no source).",
 };
 
-export const CANDELILLA_WAX: RecordedIngredient = {
+const CANDELILLA_WAX: RecordedIngredient = {
   id: "candelilla-wax",
   name: "Candelilla wax",
   inci: { text: "Euphorbia Cerifera (Candelilla) Wax", source: "inci-names" },
@@ -100,7 +100,7 @@ export const CANDELILLA_WAX: RecordedIngredient = {
   usePercent: { low: 0.5, high: 8, source: "bench-habit" },
 };
 
-export const CARNAUBA_WAX: RecordedIngredient = {
+const CARNAUBA_WAX: RecordedIngredient = {
   id: "carnauba-wax",
   name: "Carnauba wax",
   inci: { text: "Copernicia Cerifera (Carnauba) Wax", source: "inci-names" },
@@ -140,7 +140,7 @@ export const CARNAUBA_WAX: RecordedIngredient = {
   usePercent: { low: 0.5, high: 5, source: "bench-habit" },
 };
 
-export const STEARIC_ACID: RecordedIngredient = {
+const STEARIC_ACID: RecordedIngredient = {
   id: "stearic-acid",
   name: "Stearic acid",
   inci: { text: "Stearic Acid", source: "inci-names" },
@@ -180,7 +180,7 @@ export const STEARIC_ACID: RecordedIngredient = {
   usePercent: { low: 0.5, high: 10, source: "bench-habit" },
 };
 
-export const CETYL_ALCOHOL: RecordedIngredient = {
+const CETYL_ALCOHOL: RecordedIngredient = {
   id: "cetyl-alcohol",
   name: "Cetyl alcohol",
   inci: { text: "Cetyl Alcohol", source: "inci-names" },

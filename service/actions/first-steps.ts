@@ -1,8 +1,8 @@
 /**
  * The first steps of a shop, from an empty one to its first batch, each derived from what is stored.
  */
+import { particularsOf } from "../particulars.ts";
 import type { Shop } from "../ports.ts";
-import { ShopParticularsShape } from "../shapes.ts";
 import { type FirstThings, SHELF_COUNT_MOST } from "../storage/first-steps.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import { whyNoPasskeys } from "./passkeys-party.ts";
@@ -37,9 +37,9 @@ export async function firstSteps(
   return steps.every(({ done }) => done) ? [] : steps;
 }
 
-function settingsStep({ particulars, revision }: ShopRow): FirstStep {
-  const { responsible } = ShopParticularsShape.parse(JSON.parse(particulars));
-  const looked = revision > 1;
+function settingsStep(owner: ShopRow): FirstStep {
+  const { responsible } = particularsOf(owner);
+  const looked = owner.revision > 1;
   const open = looked ? "the responsible person for labels is missing" : "not looked at yet";
   return {
     words: "Look through the shop’s settings: scale, time zone, who answers for the labels",

@@ -11,6 +11,7 @@ import { taxInsideMinor, taxOnTopMinor } from "#core/price/tax.ts";
 import type { QuoteAnswer, QuoteRequest, QuoteSnapshot } from "#core/wire.ts";
 import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
+import { choiceRefused } from "./choice-refused.ts";
 import { judgeOrderable } from "./judge-choice.ts";
 import type { Offer, Offers } from "./offer.ts";
 
@@ -54,11 +55,11 @@ function freeze(
   const { blend, judgement } = judgeOrderable(product, request.choice, offer.ground);
   const base = product.bases.find(({ id }) => id === request.choice.base)!;
   const jar = product.jars.find(({ id }) => id === request.jar);
-  if (!jar) throw refuseChoice(finding("compose.jar.unknown", request.jar));
+  if (!jar) throw choiceRefused([finding("compose.jar.unknown", request.jar)]);
   const { quantity } = request;
   if (!Number.isInteger(quantity) || quantity < 1 || quantity > product.quantityMost) {
     const figures = { measured: quantity, limit: product.quantityMost };
-    throw refuseChoice(finding("compose.quantity.out-of-range", jar.id, figures));
+    throw choiceRefused([finding("compose.quantity.out-of-range", jar.id, figures)]);
   }
   checkWeighing(offer, blend, { fillG: jar.fillG, quantity });
   const priced = priceJar(tariffs[jar.id]!, blend);
@@ -110,9 +111,4 @@ function checkWeighing(offer: Offer, blend: Blend, line: JarLine): void {
   if ("findings" in scaled) {
     throw new Refusal("make.batch.refused", "So small an order cannot be weighed exactly.", scaled);
   }
-}
-
-function refuseChoice(found: ReturnType<typeof finding>): Refusal {
-  const detail = "The choice does not fit this product; nothing was stored.";
-  return new Refusal("compose.choice.refused", detail, { findings: [found] });
 }

@@ -9,6 +9,7 @@ import { usualPlaces } from "#core/judge/places.ts";
 import { type Judgement, type Question, judgeBlend } from "#core/judge/verdict.ts";
 import { judgeInFull } from "#core/judge/whole-judgement.ts";
 import { Refusal } from "../problem.ts";
+import { choiceRefused } from "./choice-refused.ts";
 import type { IngredientOf } from "./pantry.ts";
 
 /** Temperatures of the curve in an answer [C] */
@@ -69,11 +70,7 @@ export function judgeOrderable(
 function composeOrRefuse(product: Product, choice: Choice, ingredientOf: IngredientOf): Blend {
   const composed = composeBlend(product, choice, ingredientOf);
   if ("blend" in composed) return composed.blend;
-  throw new Refusal(
-    "compose.choice.refused",
-    "The choice does not fit this product; nothing was stored.",
-    { findings: composed.findings },
-  );
+  throw choiceRefused(composed.findings);
 }
 
 function questionOf(product: Product, law: FirmnessLaw | undefined): Question {

@@ -7,11 +7,18 @@ function CertificateReader(): never {
   throw new Error("no certificates are read here");
 }
 
+/** Names a kind of signature; the list of them is made when the library is loaded. */
+export class AlgorithmIdentifier {}
+
 export {
   CertificateReader as AuthorityKeyIdentifierExtension,
+  CertificateReader as BasicConstraints,
+  CertificateReader as Certificate,
   CertificateReader as CRLDistributionPointsExtension,
+  CertificateReader as ExtendedKeyUsage,
   CertificateReader as KeyDescription,
   CertificateReader as RSAPublicKey,
+  CertificateReader as SubjectAlternativeName,
   CertificateReader as SubjectKeyIdentifierExtension,
   CertificateReader as X509Certificate,
   CertificateReader as X509ChainBuilder,
@@ -21,7 +28,10 @@ export {
 /** No certificate is of such a kind. */
 const NONE = "";
 export {
+  NONE as id_ce_basicConstraints,
+  NONE as id_ce_extKeyUsage,
   NONE as id_ce_keyDescription,
+  NONE as id_ce_subjectAltName,
   NONE as id_ml_dsa_44,
   NONE as id_ml_dsa_65,
   NONE as id_ml_dsa_87,

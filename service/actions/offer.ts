@@ -11,7 +11,7 @@ import { type Tariff, makeTariff } from "#core/price/tariff.ts";
 import { taxOnTopOf } from "#core/price/tax.ts";
 import type { ParcelSeason, ProductOffer, QuoteSnapshot } from "#core/wire.ts";
 import type { Shop } from "../ports.ts";
-import type { OfferMark } from "../storage/shops.ts";
+import type { OfferMark, ShopRow } from "../storage/shops.ts";
 import { Refusal } from "../problem.ts";
 import { type Season, seasonAt } from "../products/season.ts";
 import { shipDaysOf } from "../products/ship-days.ts";
@@ -28,6 +28,8 @@ import {
 
 export interface Offer {
   readonly shopId: string;
+  /** The shop as it stood; once it says something else of itself, the offer is built anew. */
+  readonly owner: ShopRow;
   readonly wire: ProductOffer;
   /** What stays with the maker. */
   readonly policy: PricePolicy;
@@ -42,29 +44,42 @@ export interface Offer {
 /** Offers kept ready; more products than this and the oldest is built again when asked for. */
 const OFFERS_MOST = 200;
 
+/** How old what is for sale may be to those who come while another asks; own choice [s] */
+const OLD_MOST_S = 3;
+
+interface SeenMark {
+  readonly mark: OfferMark | undefined;
+  /** When it was last asked for, and when what is kept was so [s] */
+  readonly at: number;
+  readonly seenAt: number;
+}
+
 export type Offers = ReturnType<typeof offersOf>;
 
 /** Offers of a shop, kept until their product, a cost, the law, the shop's settings or the month changes. */
 export function offersOf(shop: Shop) {
   const kept = new Map<string, Offer>();
   const shipDayOf = shipDaysOf(shop);
-  const marks = new Map<string, { readonly at: number; readonly mark: OfferMark | undefined }>();
+  const marks = new Map<string, SeenMark>();
 
   /** What is for sale now, asked of the database once a second and product at most. */
   async function recentMark(productId: string): Promise<OfferMark | undefined> {
     const at = shop.clock.seconds();
     const known = marks.get(productId);
     if (known?.at === at) return known.mark;
+    // One asks; who comes meanwhile takes what was so just now, or a crowd would ask all at once.
+    const isYoung = known !== undefined && Math.abs(at - known.seenAt) < OLD_MOST_S;
+    if (isYoung) marks.set(productId, { ...known, at });
     const mark = await shop.shops.offerMark(productId);
     if (marks.size >= OFFERS_MOST) marks.clear();
-    marks.set(productId, { at, mark });
+    marks.set(productId, { at, seenAt: at, mark });
     return mark;
   }
 
   return {
     /**
      * The offer of a product.
-     * @param freshness "recent" may be a second old, which is fine for looking; an order asks for "now"
+     * @param freshness "recent" may be some seconds old, which is fine for looking; an order asks for "now"
      * @param zone where the parcel goes; the warmest zone of the shop when not said
      * @throws Refusal compose.product.unknown when there is none for sale by that name; compose.zone.unknown
      */
@@ -133,7 +148,7 @@ async function buildOffer(
     shop.kitchenLaws.inForce(shopId),
   ]);
   if (!row || !owner) throw new Error(`version ${version} of ${productId} is not in the database`);
-  const published = ProductShape.parse(JSON.parse(row.product));
+  const { label: _, ...published } = ProductShape.parse(JSON.parse(row.product));
   const particulars = ShopParticularsShape.parse(JSON.parse(owner.particulars));
   const season = seasonAt(published, particulars, shipDay, zone);
   const product: Product = { ...published, rules: season.rules };
@@ -165,6 +180,7 @@ async function buildOffer(
   };
   return {
     shopId,
+    owner,
     wire,
     policy,
     costs,

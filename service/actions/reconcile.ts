@@ -80,12 +80,12 @@ async function leftOverEvents(run: Run): Promise<void> {
 
 async function unansweredRefunds(run: Run): Promise<void> {
   const { shop, now } = run;
-  const asked = await shop.refunds.waiting(["asked"], now - GRACE_S, run.left);
+  const asked = await shop.refunds.waiting("asked", now - GRACE_S, run.left);
   await each(run, asked, async (row) => {
     await shop.refunds.touch(row.id, now);
     await carryOutRefund(shop, row);
   });
-  const pending = await shop.refunds.waiting(["pending"], now - PENDING_S, run.left);
+  const pending = await shop.refunds.waiting("pending", now - PENDING_S, run.left);
   await each(run, pending, async (row) => {
     await shop.refunds.touch(row.id, now);
     const order = await shop.orders.byId(row.orderId);

@@ -33,7 +33,7 @@ export async function makeRecoveryCode(
 }
 
 /**
- * Use a code up and begin a session.
+ * Use a code up and begin a session, the only one its person has from then on.
  * @param typed as copied off paper: small letters, gaps and dashes do not matter
  * @returns token for the session cookie; nothing when no such code is good
  */

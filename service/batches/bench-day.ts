@@ -1,8 +1,9 @@
 /**
  * What the bench needs to know of its shop: the day there, the scale, the vessel, and what to call things.
  */
+import { particularsOf } from "../particulars.ts";
 import type { Shop } from "../ports.ts";
-import { type ShopParticulars, ShopParticularsShape } from "../shapes.ts";
+import type { ShopParticulars } from "../shapes.ts";
 import { dayAt } from "../days.ts";
 import type { ShopRow } from "../storage/shops.ts";
 
@@ -17,7 +18,7 @@ export interface Bench {
 }
 
 export function openBench({ clock }: Pick<Shop, "clock">, owner: ShopRow): Bench {
-  const particulars = ShopParticularsShape.parse(JSON.parse(owner.particulars));
+  const particulars = particularsOf(owner);
   const now = clock.seconds();
   const today = dayAt(particulars.timeZone, now);
   return { shopId: owner.id, owner, particulars, now, today };

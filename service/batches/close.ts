@@ -7,6 +7,7 @@ import { Conflict, StockShort } from "../storage/database.ts";
 import type { BatchRow } from "../storage/batches.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import type { LotRow } from "../storage/stock.ts";
+import { NOTE_LONGEST, lengthFault } from "../typed/length.ts";
 import { type Bench, openBench } from "./bench-day.ts";
 import type { ClosingFields } from "./closing-fields.ts";
 import { type BatchClosing, readClosing } from "./closing-shape.ts";
@@ -56,7 +57,12 @@ export async function openBatch(shop: Shop, owner: ShopRow, number: string): Pro
 
 export type Closed =
   | { readonly closed: true }
-  | { readonly closed: false; readonly status: 409 | 422; readonly faults: readonly string[] };
+  | {
+      readonly closed: false;
+      /** Whether somebody else was at work meanwhile; otherwise it is what was typed. */
+      readonly isOvertaken: boolean;
+      readonly faults: readonly string[];
+    };
 
 /** Close a batch with what was typed; nothing is stored unless all of it is. */
 export async function closeBatch(
@@ -66,9 +72,10 @@ export async function closeBatch(
   hand: Hand,
 ): Promise<Closed> {
   const { batch, bench } = open;
-  if (batch.state !== "open") return { closed: false, status: 409, faults: [overWords(batch)] };
+  if (batch.state !== "open")
+    return { closed: false, isOvertaken: true, faults: [overWords(batch)] };
   const read = readClosingForm(fields, { ...open, today: bench.today });
-  if ("faults" in read) return { closed: false, status: 422, faults: read.faults };
+  if ("faults" in read) return { closed: false, isOvertaken: false, faults: read.faults };
   const { closing } = read;
   const madeIds = open.members
     .filter(({ order }) => fields.filled.includes(order.id))
@@ -96,11 +103,11 @@ export async function closeBatch(
       const now = readClosingForm(fields, { ...again, today: bench.today });
       const faults =
         "faults" in now ? now.faults : ["A lot was just used elsewhere. Look again at the lots."];
-      return { closed: false, status: 409, faults };
+      return { closed: false, isOvertaken: true, faults };
     }
     if (!(error instanceof Conflict)) throw error;
     const now = await batchOf(shop, bench.shopId, batch.number);
-    return { closed: false, status: 409, faults: [overWords(now)] };
+    return { closed: false, isOvertaken: true, faults: [overWords(now)] };
   }
 }
 
@@ -140,8 +147,6 @@ function overWords({ number, state }: BatchRow): string {
   return `An order of batch ${number} has just changed. Nothing was stored: please look again.`;
 }
 
-const WORDS_LONGEST = 2000;
-
 /**
  * Add a note to a closed batch, the only way in which it can be corrected.
  * @throws Refusal make.batch.refused, order.state.conflict
@@ -158,9 +163,9 @@ export async function addNote(
   if (!closing || batch.closing === null) {
     throw new Refusal("make.batch.refused", "A note is added once the batch is closed.");
   }
-  if (words === "" || words.length > WORDS_LONGEST) {
-    throw new Refusal("make.batch.refused", `Write a note of 1 to ${WORDS_LONGEST} characters.`);
-  }
+  const against =
+    words === "" ? "Write a note first." : lengthFault("the note", words, NOTE_LONGEST);
+  if (against) throw new Refusal("make.batch.refused", against);
   const added = [...closing.added, { at: shop.clock.seconds(), by: hand.name, words }];
   const amended = JSON.stringify({ ...closing, added });
   const before = batch.closing;

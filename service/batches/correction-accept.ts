@@ -10,7 +10,7 @@ import type { BatchRow } from "../storage/batches.ts";
 import type { Hand } from "./close.ts";
 import type { Correction } from "./correction.ts";
 import type { KeptCorrection, KeptFigures, KeptLot, SheetChange } from "./correction-shape.ts";
-import { namesFrom, sayBecause } from "./correction-words.ts";
+import { becauseOf, namesFrom, sayBecause } from "./correction-words.ts";
 import { recordWith } from "./record.ts";
 import { issuedBody } from "./record-told.ts";
 import { type BatchRun, type BatchSheets, readSheets } from "./sheets.ts";
@@ -58,10 +58,12 @@ export async function acceptCorrection(
   const lots = lotsToKeep(correction);
   if (answer.kind !== "shift" || !ground || proposalKey(answer, lots) !== seen) return false;
   const { correction: _, ...issued } = run;
+  const told = becauseOf(answer, correction.lots.lines);
   const kept: KeptCorrection = {
     at: shop.clock.seconds(),
     by: hand.name,
-    because: sayBecause(answer, correction.lots.lines, namesFrom(ground.ingredientOf)),
+    because: sayBecause(told, namesFrom(ground.ingredientOf)),
+    told,
     choice: answer.choice,
     ordered: keptFigures(answer.lots),
     corrected: keptFigures(answer.corrected),

@@ -3,7 +3,7 @@
  * gives first.
  */
 import type { Ingredient } from "#core/ingredient.ts";
-import { type Finding, sayFinding } from "#core/finding.ts";
+import type { Finding } from "#core/finding.ts";
 import { withCertificate } from "#core/judge/certificate.ts";
 import { type LotPortion, mixLots } from "#core/make/lot-correction-mix.ts";
 import type { IngredientOf } from "../actions/pantry.ts";
@@ -27,7 +27,11 @@ export interface LotLine {
 /** A certificate, or lots together, by which nobody can judge, and what to do about it. */
 export interface LotFault {
   readonly ingredient: string;
-  readonly sentence: string;
+  /** A certificate that cannot be used, papers that cannot be reckoned together, or shares that never come to rest. */
+  readonly code: "certificate" | "mixed" | "unsettled";
+  /** Codes of the lots it is about. */
+  readonly lots: readonly string[];
+  readonly findings: readonly Finding[];
 }
 
 export interface RunLots {
@@ -56,7 +60,7 @@ export function lotsOfRun(
     const ingredient = ingredientOf(id);
     if (ingredient && isCertified) {
       const made = ingredientOfLots(ingredient, portions);
-      if ("fault" in made) faults.push({ ingredient: id, sentence: made.fault });
+      if ("fault" in made) faults.push(made.fault);
       else held.set(id, made.ingredient);
     }
     const takenMg = portions.reduce((sum, { takeMg }) => sum + takeMg, 0);
@@ -78,7 +82,7 @@ function portionsOf(
 function ingredientOfLots(
   ingredient: Ingredient,
   portions: LotLine["portions"],
-): { readonly ingredient: Ingredient } | { readonly fault: string } {
+): { readonly ingredient: Ingredient } | { readonly fault: LotFault } {
   const parts: LotPortion[] = [];
   for (const { lot, takeMg } of portions) {
     const read = ingredientOfCertificate(ingredient, lot);
@@ -87,18 +91,14 @@ function ingredientOfLots(
   }
   const mixed = mixLots(parts);
   if (mixed) return { ingredient: mixed };
-  const codes = portions.map(({ lot }) => lot.code).join(" and ");
-  return {
-    fault:
-      `${ingredient.name} comes from lots ${codes}, whose papers cannot be reckoned together. ` +
-      "Choose one lot that holds enough.",
-  };
+  const lots = portions.map(({ lot }) => lot.code);
+  return { fault: { ingredient: ingredient.id, code: "mixed", lots, findings: [] } };
 }
 
 function ingredientOfCertificate(
   ingredient: Ingredient,
   lot: LotRow,
-): { readonly ingredient: Ingredient } | { readonly fault: string } {
+): { readonly ingredient: Ingredient } | { readonly fault: LotFault } {
   const certificate = readableCertificate(lot);
   if (certificate === undefined) return { ingredient };
   const { ingredient: ofLot, findings } =
@@ -106,12 +106,8 @@ function ingredientOfCertificate(
       ? { ingredient, findings: [] as readonly Finding[] }
       : withCertificate(ingredient, certificate);
   if (certificate !== "unreadable" && findings.length === 0) return { ingredient: ofLot };
-  const because = findings.map((found) => sayFinding(found, () => ingredient.name)).join(" ");
-  return {
-    fault:
-      `The certificate of ${ingredient.name}, lot ${lot.code}, cannot be used. ${because} ` +
-      "Put it right on the lot’s page, or choose another lot.",
-  };
+  const about = { ingredient: ingredient.id, lots: [lot.code] };
+  return { fault: { ...about, code: "certificate", findings } };
 }
 
 /** What is kept may be older than what is read here, or come from a file. */

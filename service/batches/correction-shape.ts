@@ -2,6 +2,7 @@
  * What a batch keeps of a correction for its lots: beside the sheet that is made by now, the one that was issued.
  */
 import type { Choice } from "#core/compose/product.ts";
+import type { Finding } from "#core/finding.ts";
 import type { BlendFigures } from "#core/make/lot-correction.ts";
 import type { WorkOrder } from "#core/make/work-order.ts";
 
@@ -19,8 +20,10 @@ export interface KeptCorrection {
   /** [s since 1970] */
   readonly at: number;
   readonly by: string;
-  /** Why the lots asked for it, in sentences. */
+  /** Why the lots asked for it, in English sentences as the record keeps them. */
   readonly because: string;
+  /** The same for papers in other languages; missing on older corrections, whose sentences stand as they are. */
+  readonly told?: BecauseTold;
   /** The corrected choice. */
   readonly choice: Choice;
   readonly ordered: KeptFigures;
@@ -29,6 +32,14 @@ export interface KeptCorrection {
   readonly lots: readonly KeptLot[];
   /** The sheet as it was issued, by the blend that was ordered. */
   readonly issued: Sheet;
+}
+
+/** Lots with certificates, and what they take from the promise. */
+export interface BecauseTold {
+  readonly lots: readonly { readonly ingredient: string; readonly code: string }[];
+  readonly against: readonly Finding[];
+  /** As it comes out with them. */
+  readonly firmness: BlendFigures["firmness"];
 }
 
 /** What the lots make of a blend. */

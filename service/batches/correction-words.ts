@@ -4,11 +4,15 @@
 import { type Finding, sayFinding } from "#core/finding.ts";
 import type { BlendFigures, JudgedLots } from "#core/make/lot-correction.ts";
 import type { IngredientOf } from "../actions/pantry.ts";
+import { listFormat } from "../documents/formats.ts";
+import { isSaid, sayIn, speechIn } from "../words/speak.ts";
 import type { RunVerdict } from "./correction.ts";
 import type { LotFault, LotLine } from "./correction-lots.ts";
-import type { KeptFigures } from "./correction-shape.ts";
+import type { BecauseTold, KeptFigures } from "./correction-shape.ts";
 
 const NO_BREAK = "\u00a0";
+/** The maker's pages, and what a record keeps. */
+const ENGLISH = "en";
 
 export type NameOf = (id: string) => string;
 
@@ -17,49 +21,92 @@ export function namesFrom(ingredientOf: IngredientOf): NameOf {
   return (id) => ingredientOf(id)?.name ?? id;
 }
 
-/** What the lots take from the promise of the order, rule by rule: "It is fluid at 21 °C, and …" */
-export function sayAgainst({ against, firmness }: BlendFigures, nameOf: NameOf): string[] {
-  return against.map((found) => sayOne(found, firmness.celsius, nameOf));
+/** What the lots take from the promise of the order, rule by rule. @param locale of who reads it */
+export function sayAgainst(
+  { against, firmness: { celsius } }: Pick<BlendFigures, "against" | "firmness">,
+  nameOf: NameOf,
+  locale = ENGLISH,
+): string[] {
+  return against.map((found) => sayOne(found, celsius, nameOf, locale));
 }
 
-function sayOne(found: Finding, celsius: number, nameOf: NameOf): string {
+function sayOne(found: Finding, celsius: number, nameOf: NameOf, locale: string): string {
+  const speech = speechIn(locale);
+  const figure = (each: Finding["limit"]) =>
+    typeof each === "number" ? speech.number(each) : String(each);
   const { code, measured, limit } = found;
   switch (code) {
     case "judge.firmness.too-soft":
-      return `It may come out ${String(measured)} at ${celsius}${NO_BREAK}°C, softer than was promised.`;
-    case "judge.firmness.too-hard":
-      return `It may come out ${String(measured)} at ${celsius}${NO_BREAK}°C, harder than was promised.`;
+    case "judge.firmness.too-hard": {
+      const firmness = sayIn(locale, `firmness.${String(measured)}`);
+      const message = code === "judge.firmness.too-soft" ? "lots.too-soft" : "lots.too-hard";
+      return sayIn(locale, message, { firmness, celsius: figure(celsius) });
+    }
     case "judge.softens-above.too-low":
-      return (
-        `It may lose its body above ${String(measured)}${NO_BREAK}°C; ` +
-        `the order was promised ${String(limit)}${NO_BREAK}°C.`
-      );
+      return sayIn(locale, "lots.softens", { measured: figure(measured), limit: figure(limit) });
     default:
-      return sayFinding(found, nameOf);
+      return sayFinding(found, nameOf, speech);
   }
 }
 
-/** Lots with a certificate, for a sentence: "Shea butter, lot TB-2207". */
-function certifiedWords(lines: readonly LotLine[]): string {
-  return lines
-    .flatMap(({ name, portions }) =>
-      portions
-        .filter(({ lot }) => lot.certificate !== null)
-        .map(({ lot }) => `${name}, lot ${lot.code}`),
-    )
-    .join("; ");
+/** What a correction was made for. */
+export function becauseOf(
+  { lots: { against, firmness } }: Pick<JudgedLots, "lots">,
+  lines: readonly LotLine[],
+): BecauseTold {
+  const lots = lines.flatMap(({ ingredient, portions }) =>
+    portions
+      .filter(({ lot }) => lot.certificate !== null)
+      .map(({ lot: { code } }) => ({ ingredient, code })),
+  );
+  return { lots, against, firmness };
 }
 
-/** Why nobody can judge: certificates first, then what the judging found. */
+/** Why a correction was made, as it is kept in English and printed in the language of the bench. */
+export function sayBecause(told: BecauseTold, nameOf: NameOf, locale = ENGLISH): string {
+  const lots = told.lots.map(({ ingredient, code }) =>
+    sayIn(locale, "lots.one", { name: nameOf(ingredient), lot: code }),
+  );
+  const leaves = sayIn(locale, "lots.because", {
+    lots: lots.join(sayIn(locale, "sheet.semicolon")),
+  });
+  return [leaves, ...sayAgainst(told, nameOf, locale)].join(" ");
+}
+
+/** Why nobody can judge: certificates first, then what the judging found. @param locale of who reads it */
 export function sayFaults(
-  faults: readonly LotFault[],
-  findings: readonly Finding[],
+  {
+    faults,
+    findings,
+  }: { readonly faults: readonly LotFault[]; readonly findings: readonly Finding[] },
   nameOf: NameOf,
+  locale = ENGLISH,
 ): string[] {
   return [
-    ...faults.map(({ sentence }) => sentence),
-    ...findings.map((found) => sayFinding(found, nameOf)),
+    ...faults.map((fault) => sayLotFault(fault, nameOf, locale)),
+    ...findings.map((found) => sayBenchFinding(found, nameOf, locale)),
   ];
+}
+
+function sayLotFault(
+  { ingredient, code, lots, findings }: LotFault,
+  nameOf: NameOf,
+  locale: string,
+): string {
+  const because = findings.map((found) => ` ${sayBenchFinding(found, nameOf, locale)}`).join("");
+  const figures = { name: nameOf(ingredient), lots: listFormat(locale).format(lots), because };
+  return sayIn(locale, `lots.fault-${code}`, figures);
+}
+
+/** Findings on certificates have no words in the core but English ones: only the bench meets them. */
+function sayBenchFinding(found: Finding, nameOf: NameOf, locale: string): string {
+  const own = `lots.${found.code}`;
+  const speech = speechIn(locale);
+  if (!isSaid(own)) return sayFinding(found, nameOf, speech);
+  const { measured = "?", limit = "?" } = found;
+  const figure = (each: number | string) => (typeof each === "number" ? speech.number(each) : each);
+  const figures = { measured: figure(measured), limit: figure(limit) };
+  return sayIn(locale, own, { subject: nameOf(found.subject), ...figures });
 }
 
 /** Stated in a word before it is explained, so that nothing hangs on colour. */
@@ -87,7 +134,7 @@ export function sayVerdict(verdict: RunVerdict, nameOf: NameOf): VerdictWords | 
     case "cannot-judge":
       return {
         mark: "Cannot judge these lots",
-        sentences: sayFaults(verdict.faults, verdict.findings, nameOf),
+        sentences: sayFaults(verdict, nameOf),
         isUrgent: true,
       };
     case "holds":
@@ -130,14 +177,4 @@ export function saySoftens({ softensAboveC, softensAboveLeastC }: KeptFigures): 
 export function saySolidFat({ solidFat: { settled, low, high } }: KeptFigures): string {
   const one = (percent: number) => percent.toFixed(1);
   return `${one(settled)}${NO_BREAK}% (${one(low)} to ${one(high)})`;
-}
-
-/** Why a correction was made, as it is kept and printed. */
-export function sayBecause(
-  { lots }: Pick<JudgedLots, "lots">,
-  lines: readonly LotLine[],
-  nameOf: NameOf,
-): string {
-  const leaves = `With ${certifiedWords(lines)}, the blend as ordered leaves its promise.`;
-  return [leaves, ...sayAgainst(lots, nameOf)].join(" ");
 }

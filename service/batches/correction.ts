@@ -151,16 +151,14 @@ export async function correctionOf(
       return looked({ ...answer, corrected: settled.lots, sheet: written.sheet });
     }
   }
-  const sentence =
-    "Two lots go into one weighing, and how much of each moves with every share: no answer settles. " +
-    "Choose one lot that holds enough.";
-  return looked({ kind: "cannot-judge", faults: [{ ingredient: "", sentence }], findings: [] });
+  const fault: LotFault = { ingredient: "", code: "unsettled", lots: [], findings: [] };
+  return looked({ kind: "cannot-judge", faults: [fault], findings: [] });
 }
 
 /** The sheet of a corrected choice: the same jars and the same day, weighed and melted by the lots that go in. */
 function sheetOf(
   bench: Bench,
-  { workOrder }: BatchRun,
+  { workOrder, product: madeOf }: BatchRun,
   { product, law }: RunGround,
   choice: Choice,
   { lotOf }: RunLots,
@@ -179,7 +177,7 @@ function sheetOf(
         useCelsius: product.useCelsius,
       },
     );
-    return { sheet };
+    return { sheet: madeOf ? { ...sheet, product: madeOf } : sheet };
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
     return { because: error.message };

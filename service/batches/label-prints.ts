@@ -8,7 +8,7 @@ import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
 import { type Hand } from "./close.ts";
 import {
-  type JarKind,
+  type LabelledJar,
   type LabelChoice,
   type LabelDesk,
   type LabelOfKind,
@@ -44,7 +44,7 @@ export interface LabelPrint extends Printed {
 }
 
 export interface CountOfKind {
-  readonly kind: JarKind;
+  readonly kind: LabelledJar;
   readonly count: number;
 }
 
@@ -63,7 +63,7 @@ export async function labelPrints(shop: Shop, desk: LabelDesk): Promise<LabelPri
 /** Labels that were printed of a kind and still stand. */
 export function printedOf(
   prints: readonly LabelPrint[],
-  kind: JarKind,
+  kind: LabelledJar,
   { market, size }: LabelChoice,
 ): number {
   return prints

@@ -5,7 +5,8 @@ import { apportion } from "#core/apportion.ts";
 import { type Blend, WHOLE } from "#core/blend.ts";
 import type { LotInJar } from "#core/make/durability.ts";
 import { carriedBy, carriedNowhere } from "#core/make/label-carries.ts";
-import { type FittedLabel, fitLabel } from "#core/make/label-fit.ts";
+import { type FactsInForce, factsInForce } from "#core/make/label-facts.ts";
+import { type FittedLabel, type TooSmall, fitLabel } from "#core/make/label-fit.ts";
 import { type LabelGap, labelGap, stopsPrint } from "#core/make/label-gaps.ts";
 import { heightFor } from "#core/make/label-market.ts";
 import { type Label, writeLabel } from "#core/make/label.ts";
@@ -25,12 +26,13 @@ import { allotLots } from "./allot.ts";
 import type { Bench } from "./bench-day.ts";
 import { type BatchClosing, actualMgOf, readClosing } from "./closing-shape.ts";
 import { needsOf } from "./plan.ts";
+import { labelsSaid } from "./label-said.ts";
 import { type BatchRun, linesOf, readSheets } from "./sheets.ts";
 
 export type SizeSettings = LabelSettings["sizes"][number];
 
-/** A kind of jar in a batch: its blend and its content make it one. */
-export interface JarKind {
+/** A kind of jar in a batch, as its label tells it from others: by its blend and its content. */
+export interface LabelledJar {
   /** Place of its run, from 0. */
   readonly run: number;
   readonly jarName: string;
@@ -46,7 +48,7 @@ export interface LabelDesk {
   readonly bench: Bench;
   readonly batch: BatchRow;
   readonly settings: LabelSettings;
-  readonly kinds: readonly JarKind[];
+  readonly kinds: readonly LabelledJar[];
   readonly runs: readonly RunInJar[];
 }
 
@@ -56,6 +58,8 @@ interface RunInJar {
   readonly madeOnISO: string;
   readonly lots: readonly LotInJar[];
   readonly lotless: readonly string[];
+  /** What its product says for labels. */
+  readonly facts: FactsInForce;
 }
 
 export interface LabelChoice {
@@ -65,7 +69,7 @@ export interface LabelChoice {
 }
 
 /** What tells a kind of jar from the others of its batch. */
-export type JarName = Pick<JarKind, "run" | "jarName" | "fillG">;
+export type JarName = Pick<LabelledJar, "run" | "jarName" | "fillG">;
 
 /** Whether two name the same kind of jar. */
 export function isSameJar(one: JarName, other: JarName): boolean {
@@ -73,7 +77,7 @@ export function isSameJar(one: JarName, other: JarName): boolean {
 }
 
 export interface LabelOfKind {
-  readonly kind: JarKind;
+  readonly kind: LabelledJar;
   readonly label: Label;
   /** Missing when it does not fit. */
   readonly fitted?: FittedLabel;
@@ -85,19 +89,22 @@ export async function openLabelDesk(shop: Shop, bench: Bench, batch: BatchRow): 
   const { runs } = readSheets(batch.workOrder);
   const ids = [...new Set(runs.flatMap(linesOf).map(({ ingredient }) => ingredient))];
   const closing = batch.state === "made" ? readClosing(batch.closing) : undefined;
-  const [{ ingredientOf }, lots] = await Promise.all([
+  const [{ ingredientOf }, lots, said] = await Promise.all([
     pantryOf(shop, bench.shopId, ids),
     closing ? lotsUsed(shop, batch, closing) : lotsSuggested(shop, bench, runs),
+    labelsSaid(shop, bench.shopId, runs),
   ]);
+  const settings = labelSettingsOf(bench.particulars, bench.owner.locale);
   return {
     bench,
     batch,
-    settings: labelSettingsOf(bench.particulars, bench.owner.locale),
-    kinds: runs.flatMap(kindsOf),
+    settings,
+    kinds: runs.flatMap(labelledJars),
     runs: runs.map((run, at) => ({
       blend: blendInJar(run, ingredientOf, closing?.runs[at]),
       madeOnISO: run.workOrder.madeOnISO,
       ...lots[at]!,
+      facts: factsInForce(said[at]!, settings),
     })),
   };
 }
@@ -115,16 +122,18 @@ export function choiceOf(
 }
 
 /** Write and set the label of one kind of jar. */
-export function labelOfKind(desk: LabelDesk, kind: JarKind, choice: LabelChoice): LabelOfKind {
+export function labelOfKind(desk: LabelDesk, kind: LabelledJar, choice: LabelChoice): LabelOfKind {
   const { bench, settings } = desk;
   const { market, marketSettings, size } = choice;
   const { widthMm, heightMm, carries } = size;
   const labelCm2 = (widthMm * heightMm) / 100;
   const { country, responsible } = bench.particulars;
   const { languages } = marketSettings;
-  const { contact, precautions, shelfLifeMonths, openMonths } = settings;
+  const run = desk.runs[kind.run]!;
+  const { shelfLifeMonths, openMonths } = run.facts;
+  const { contact, precautions } = settings;
   const label = writeLabel({
-    ...desk.runs[kind.run]!,
+    ...run,
     productName: kind.product,
     netG: kind.fillG,
     batchNumber: desk.batch.number,
@@ -156,13 +165,18 @@ export function gapsOfAll(labels: readonly LabelOfKind[]): LabelGap[] {
 
 function tooSmallGap(
   { name, heightMm, widthMm, carries }: SizeSettings,
-  { needsHeightMm, needsWidthMm }: { needsHeightMm: number; needsWidthMm?: number },
+  { needsHeightMm, needsWidthMm }: TooSmall,
 ): LabelGap {
   const tenth = (mm: number) => String(Math.ceil(mm * 10 - 1e-9) / 10);
-  const larger = [
-    `${widthMm} × ${tenth(needsHeightMm)} mm`,
-    ...(needsWidthMm === undefined ? [] : [`${needsWidthMm} × ${heightMm} mm`]),
-  ];
+  const wider = needsWidthMm === undefined ? [] : [`${needsWidthMm} × ${heightMm} mm`];
+  if (needsHeightMm === undefined) {
+    return labelGap("label.size.too-narrow", {
+      subject: name,
+      limit: String(widthMm),
+      help: wider.map((size) => `A label of ${size} would hold it.`).join(""),
+    });
+  }
+  const larger = [`${widthMm} × ${tenth(needsHeightMm)} mm`, ...wider];
   const split =
     carries === "all" ? " Or let a carton or a folded leaflet carry the ingredients." : "";
   return labelGap("label.size.too-small", {
@@ -174,9 +188,9 @@ function tooSmallGap(
 }
 
 /** Jars of one name and content count together, over the orders of a run. */
-function kindsOf({ workOrder }: BatchRun, run: number): JarKind[] {
+function labelledJars({ workOrder }: BatchRun, run: number): LabelledJar[] {
   const { productName: product, baseName: base } = workOrder;
-  const kinds = new Map<string, JarKind>();
+  const kinds = new Map<string, LabelledJar>();
   for (const { jarName, fillG, quantity } of workOrder.jars) {
     const key = JSON.stringify([jarName, fillG]);
     const sofar = kinds.get(key)?.quantity ?? 0;

@@ -6,13 +6,15 @@ import { adviseOn, adviseOnScale } from "#core/make/net-content-advice.ts";
 import { type NetContentRule, checkNetContent } from "#core/make/net-content.ts";
 import { numberOf, hasDecimals, saidOf } from "../typed/figure.ts";
 import { textOf } from "../typed/text.ts";
+import { tongueOf } from "../documents/tongue.ts";
+import { sayAdvice } from "./net-content-words.ts";
 import type { BodyOf } from "./record-shapes.ts";
 import type { RunFigures } from "./record-figures.ts";
 
 type NetContent = BodyOf<"net-content">;
 
 /** Jars that are one kind to the law: one blend, under one label. */
-export interface JarKind {
+export interface WeighedJar {
   /** Place of the run in the batch, from 0. */
   readonly run: number;
   readonly product: string;
@@ -40,9 +42,9 @@ export function ruleOfCountry(country: string): NetContentRule | undefined {
 }
 
 /** The kinds of jar in a batch, run by run. */
-export function jarKinds(runs: readonly RunFigures[]): JarKind[] {
+export function weighedJars(runs: readonly RunFigures[]): WeighedJar[] {
   return runs.flatMap(({ product, base, jars, jarsDue, jarsFilled }, run) => {
-    const kinds = new Map<string, JarKind>();
+    const kinds = new Map<string, WeighedJar>();
     for (const { jarName, fillG, quantity } of jars) {
       const labelMg = Math.round(fillG * 1000);
       const key = `${labelMg} ${jarName}`;
@@ -56,7 +58,7 @@ export function jarKinds(runs: readonly RunFigures[]): JarKind[] {
 }
 
 /** What was typed, a row for each kind. */
-export function jarFieldsOf(form: FormData, kinds: readonly JarKind[]): JarFields[] {
+export function jarFieldsOf(form: FormData, kinds: readonly WeighedJar[]): JarFields[] {
   return kinds.map((_, k) => ({
     jars: textOf(form, `jars-${k}`),
     tare: textOf(form, `tare-${k}`),
@@ -65,7 +67,7 @@ export function jarFieldsOf(form: FormData, kinds: readonly JarKind[]): JarField
 }
 
 /** Fields before anything was typed. */
-export function emptyJarFields(kinds: readonly JarKind[]): JarFields[] {
+export function emptyJarFields(kinds: readonly WeighedJar[]): JarFields[] {
   return kinds.map(({ jars }) => ({ jars: String(jars), tare: "", weights: "" }));
 }
 
@@ -74,7 +76,7 @@ export function emptyJarFields(kinds: readonly JarKind[]): JarFields[] {
  * @param scaleStepMg smallest step of the shop's scale [mg]
  */
 export function readNetContents(
-  kinds: readonly JarKind[],
+  kinds: readonly WeighedJar[],
   fields: readonly JarFields[],
   rule: NetContentRule | undefined,
   scaleStepMg: number,
@@ -99,7 +101,7 @@ interface ReadKind {
   readonly contentsMg: readonly number[];
 }
 
-function readKind(kind: JarKind, typed: JarFields, faults: string[]): ReadKind | undefined {
+function readKind(kind: WeighedJar, typed: JarFields, faults: string[]): ReadKind | undefined {
   const what = `${kind.jarName} ${kind.labelMg / 1000}\u00a0g`;
   const before = faults.length;
   const jars = /^\d{1,5}$/.test(typed.jars) ? Number(typed.jars) : 0;
@@ -149,16 +151,20 @@ function milligramsOf(typed: string): number | undefined {
 }
 
 function judged(
-  { run, jarName, labelMg }: JarKind,
+  { run, jarName, labelMg }: WeighedJar,
   { jars, tareMg, contentsMg }: ReadKind,
   rule: NetContentRule,
   scaleStepMg: number,
 ): NetContent {
   const check = checkNetContent(rule, labelMg, contentsMg, jars);
   const scale = adviseOnScale(rule, labelMg, scaleStepMg);
+  const english = tongueOf("en");
+  const found = [...adviseOn(check, contentsMg, labelMg), ...(scale ? [scale] : [])];
   return {
     ...{ run, jarName, labelMg, jars, rule, tareMg, contentsMg: [...contentsMg] },
     verdict: check.verdict,
-    sentences: [...adviseOn(check, contentsMg, labelMg), ...(scale ? [scale] : [])],
+    found,
+    // The record can be read without us: what was told stands in it in English, too.
+    sentences: found.map((each) => sayAdvice(each, english)),
   };
 }

@@ -5,6 +5,9 @@ import { FIRMNESS_CLASSES } from "#core/judge/firmness.ts";
 import type { WeighLine } from "#core/make/work-order.ts";
 import type { LotRow } from "../storage/stock.ts";
 import { hasDecimals, numberOf } from "../typed/figure.ts";
+import { NOTE_LONGEST, lengthFault } from "../typed/length.ts";
+import { WHY_LONGEST } from "../typed/why.ts";
+import { capital } from "../words/capital.ts";
 import { readAmount } from "./amounts.ts";
 import type { ClosingFields, LineFields, RunFields } from "./closing-fields.ts";
 import { type BatchClosing, type ClosedLine, type ClosedRun, actualMgOf } from "./closing-shape.ts";
@@ -23,8 +26,6 @@ export interface ClosingGround {
 
 /** A weight further off than this part of its target is taken for a slip of the pen until somebody says why. */
 const FAR_OFF = 0.25;
-const NOTE_LONGEST = 2000;
-const WHY_LONGEST = 300;
 const MG_MOST = 2_000_000_000;
 
 export function readClosingForm(
@@ -48,11 +49,10 @@ export function readClosingForm(
     return read;
   });
   faults.push(...overdrawn(runs, lots));
-  if (fields.note.length > NOTE_LONGEST) {
-    faults.push(`Keep the note to ${NOTE_LONGEST} characters; it has ${fields.note.length}.`);
-  }
+  const long = lengthFault("the note", fields.note, NOTE_LONGEST);
+  if (long) faults.push(long);
   if (faults.length > 0) {
-    return { faults: faults.map((each) => each.charAt(0).toUpperCase() + each.slice(1)) };
+    return { faults: faults.map(capital) };
   }
   const shortOrders = ground.members
     .filter(({ order }) => !fields.filled.includes(order.id))
@@ -75,6 +75,8 @@ function readLine(line: WeighLine, typed: LineFields, ground: LineGround): Close
   const { lots, today, faults } = ground;
   const what = `${ground.where}${line.name}`;
   const before = faults.length;
+  const long = lengthFault(`the reason for ${what}`, typed.why, WHY_LONGEST);
+  if (long) faults.push(long);
   const sums = new Map<string, number>();
   for (const { lot, grams } of typed.portions) {
     if (grams === "" && lot === "") continue;
@@ -92,7 +94,7 @@ function readLine(line: WeighLine, typed: LineFields, ground: LineGround): Close
   }));
   const read = {
     ...{ ingredient: line.ingredient, name: line.name, targetMg: line.targetMg },
-    ...{ portions, why: typed.why.slice(0, WHY_LONGEST) },
+    ...{ portions, why: typed.why },
   };
   if (faults.length === before && typed.why === "") {
     const because = portions.map(({ lotId }) => doubtOf(lotId && lots.get(lotId), today));

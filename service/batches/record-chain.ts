@@ -6,6 +6,7 @@
  * database could write a whole chain anew; that shows only against an export or a print from before.
  */
 import type { RecordKind } from "#core/make/batch-record.ts";
+import { sha256 } from "../sha256.ts";
 import { canonicalJson } from "./record-canonical.ts";
 
 /** Whose record it is. */
@@ -119,10 +120,4 @@ function readBody(text: string): unknown {
 
 async function hashOf(entry: object): Promise<string> {
   return await sha256(canonicalJson(entry));
-}
-
-/** SHA-256 of a text as UTF-8, in hex. */
-export async function sha256(text: string): Promise<string> {
-  const digest = await crypto.subtle.digest("SHA-256", new TextEncoder().encode(text));
-  return Array.from(new Uint8Array(digest), (byte) => byte.toString(16).padStart(2, "0")).join("");
 }

@@ -2,7 +2,7 @@
  * Whether a batch is still stored as its record tells it. The chain alone would not show a batch changed beside it.
  */
 import type { BatchRow } from "../storage/batches.ts";
-import { sha256 } from "./record-chain.ts";
+import { sha256 } from "../sha256.ts";
 import type { ReadEntry } from "./record-shapes.ts";
 import { closingHash } from "./record-told.ts";
 

@@ -2,12 +2,14 @@
  * What the entries of a batch record say, by their kind. Times are in seconds since 1970, masses in milligrams, shares
  * in hundredths of a percent, days ISO 8601. No money and no customer stands in any of them.
  */
+import { WHOLE } from "#core/blend.ts";
 import { DECISIONS, type RecordKind } from "#core/make/batch-record.ts";
+import { ADVICE_CODES, type Advice } from "#core/make/net-content-advice.ts";
 import { FIRMNESS_CLASSES } from "#core/judge/firmness.ts";
 import * as z from "zod";
 
 const mg = z.int().min(0);
-const share = z.int().min(0).max(10_000);
+const share = z.int().min(0).max(WHOLE);
 const Range = z.object({ least: z.number().exactOptional(), greatest: z.number().exactOptional() });
 
 const IssuedRun = z.object({
@@ -104,6 +106,14 @@ const TakenOverShape = z.object({
 
 const Words = z.object({ words: z.string() });
 
+const AdviceShape: z.ZodType<Advice> = z.object({
+  code: z.enum(ADVICE_CODES),
+  massesMg: z.record(z.string(), mg),
+  counts: z.record(z.string(), z.int().min(0)),
+  jars: z.array(z.object({ place: z.int().min(1), mg: z.int() })),
+  more: z.int().min(0),
+});
+
 const NetContentShape = z.object({
   /** Place of the run in the batch, from 0. */
   run: z.int().min(0),
@@ -115,8 +125,9 @@ const NetContentShape = z.object({
   /** Of each jar weighed, without the jar, in the order typed. */
   contentsMg: z.array(z.int()),
   verdict: z.enum(["holds", "falls-short", "cannot-judge"]),
-  /** What was found and what to do, as it was told. */
+  /** What was found and what to do, in English; and in codes for other languages, which older entries lack. */
   sentences: z.array(z.string()),
+  found: z.array(AdviceShape).exactOptional(),
 });
 
 export const BODIES = {

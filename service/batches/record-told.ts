@@ -3,8 +3,9 @@
  */
 import type { BatchRow } from "../storage/batches.ts";
 import { type BatchClosing, type ClosedLine, readClosing } from "./closing-shape.ts";
-import { sha256 } from "./record-chain.ts";
+import { sha256 } from "../sha256.ts";
 import type { BodyOf, ClosedBody, Issued } from "./record-shapes.ts";
+import { recordedTitle } from "./record-recorded.ts";
 import { type BatchRun, linesOf, readSheets } from "./sheets.ts";
 
 /** Where a lot came from, by its id. */
@@ -41,8 +42,8 @@ function issuedRun(run: BatchRun): Issued["runs"][number] {
     jars: workOrder.jars.map(({ reference, jarName, fillG, quantity }) => ({
       ...{ reference, jarName, fillG, quantity },
     })),
-    steps: workOrder.steps.map(({ title, celsius: at, minutes }) => ({
-      title,
+    steps: workOrder.steps.map(({ id, celsius: at, minutes }) => ({
+      title: recordedTitle(id),
       ...(at ? { celsius: at } : {}),
       ...(minutes ? { minutes } : {}),
     })),

@@ -6,8 +6,10 @@ import { isDay } from "#core/day.ts";
 import { DECISIONS, type RecordKind } from "#core/make/batch-record.ts";
 import type { BatchRow } from "../storage/batches.ts";
 import { hasDecimals, numberOf } from "../typed/figure.ts";
+import { NOTE_LONGEST, lengthFault } from "../typed/length.ts";
 import { textOf, textsOf } from "../typed/text.ts";
 import { readAmount } from "./amounts.ts";
+import { START_CHECKS } from "./record-recorded.ts";
 import type { BodyOf, ReadEntry } from "./record-shapes.ts";
 
 /** Entries with a form of their own on the record’s page. */
@@ -28,15 +30,6 @@ const CORRECTABLE: ReadonlySet<RecordKind> = new Set<RecordKind>([
   "correction",
 ]);
 
-/** What is looked at before anything is weighed (ISO 22716:2007, clause 7.2). */
-export const START_CHECKS = [
-  "The work order and all materials are here",
-  "Equipment is whole, clean and dry",
-  "Earlier work is cleared away",
-  "The scale shows a known weight right",
-] as const;
-
-const WORDS_LONGEST = 2000;
 const TITLE_LONGEST = 200;
 const MG_MOST = 2_000_000_000;
 
@@ -170,6 +163,6 @@ function needed(words: string, sentence: string): string[] {
 }
 
 function wordsFaults(words: string, what: string): string[] {
-  if (words.length <= WORDS_LONGEST) return [];
-  return [`Keep ${what} to ${WORDS_LONGEST} characters; there are ${words.length}.`];
+  const long = lengthFault(what, words, NOTE_LONGEST);
+  return long ? [long] : [];
 }

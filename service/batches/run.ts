@@ -35,7 +35,7 @@ export async function runOfOrders(
   ]);
   if (!product || !row) throw new Error(`version ${version} of ${id} is missing`);
   const { lossShare } = PricePolicyShape.parse(JSON.parse(row.pricePolicy));
-  return writeRun(bench, {
+  const run = writeRun(bench, {
     batchNumber,
     productName: name,
     baseName: quote.base.name,
@@ -51,6 +51,7 @@ export async function runOfOrders(
     useCelsius: product.useCelsius,
     law,
   });
+  return { ...run, product: { id, version } };
 }
 
 /**

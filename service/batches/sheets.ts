@@ -2,9 +2,12 @@
  * The stored work order of a batch: one sheet a run, with how often the vessel is filled for it.
  */
 import type { WeighLine } from "#core/make/work-order.ts";
+import { readWorkOrder } from "./older-sheets.ts";
 import type { KeptCorrection, Sheet, SheetChange } from "./correction-shape.ts";
 
 export interface BatchRun extends Sheet {
+  /** What it is made of: a published version, or a draft when it is a trial. A batch from before has neither. */
+  readonly product?: { readonly id: string; readonly version?: number };
   /** Missing while the blend is made as it was ordered. */
   readonly correction?: KeptCorrection;
 }
@@ -21,18 +24,12 @@ export function editionOf({ changes = [] }: BatchSheets): number {
   return changes.length + 1;
 }
 
-/** Read the sheets of a batch. Those from before weigh lines named their ingredient are read by its name. */
+/** Read the sheets of a batch. */
 export function readSheets(workOrder: string): BatchSheets {
   const { runs, ...rest } = JSON.parse(workOrder) as BatchSheets;
   return {
     ...rest,
-    runs: runs.map((run) => {
-      const weighList = run.workOrder.weighList.map((group) => ({
-        ...group,
-        lines: group.lines.map((line) => ({ ...line, ingredient: line.ingredient ?? line.name })),
-      }));
-      return { ...run, workOrder: { ...run.workOrder, weighList } };
-    }),
+    runs: runs.map((run) => ({ ...run, workOrder: readWorkOrder(run.workOrder) })),
   };
 }
 

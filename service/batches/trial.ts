@@ -73,7 +73,9 @@ export async function issueTrial(
   const batch = {
     ...{ id: shop.numbers.id(), shopId, number, personId },
     ...{ state: "open" as const, kind: "trial" as const, issuedAt: bench.now },
-    workOrder: JSON.stringify({ runs: [run] } satisfies BatchSheets),
+    workOrder: JSON.stringify({
+      runs: [{ ...run, product: { id: product.id } }],
+    } satisfies BatchSheets),
   };
   try {
     await issueRecorded(shop, batch, []);

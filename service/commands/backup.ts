@@ -8,8 +8,9 @@ import { readDatabaseCommand } from "./database-option.ts";
 import { jsonText } from "./json-text.ts";
 import type { Told } from "./run.ts";
 
-const BACKUP = "softset backup FILE [--database FILE], or softset backup --check FILE";
-const RESTORE = "softset restore FILE [--database FILE]";
+const BACKUP =
+  "softset backup FILE [--database FILE or --shop HOST], or softset backup --check FILE";
+const RESTORE = "softset restore FILE [--database FILE or --shop HOST]";
 
 /**
  * Copy the database to a new file, beside a running service or without one; or look through a copy.

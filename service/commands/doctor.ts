@@ -4,12 +4,20 @@
 import { systemClock } from "../numbers.ts";
 import { aboutDatabase } from "../operations/doctor/database.ts";
 import type { Word } from "../operations/doctor/word.ts";
-import { aboutKeys, aboutNode, aboutSettings } from "../operations/doctor/settings.ts";
+import {
+  aboutKeys,
+  aboutNode,
+  aboutSettings,
+  aboutSettingsFile,
+} from "../operations/doctor/settings.ts";
+import { notForAll } from "../shop-lines.ts";
+import { urlOfHost } from "../shops-by-host.ts";
+import { environmentIn, settingsFileIn } from "../shops-folder.ts";
 import { readDatabaseCommand } from "./database-option.ts";
 import type { Told } from "./run.ts";
 import { jsonText } from "./json-text.ts";
 
-const USAGE = "softset doctor [--json] [--database FILE]";
+const USAGE = "softset doctor [--json] [--database FILE or --shop HOST]";
 
 /** Shape before colour: the marks are read without any. */
 const MARKS = { mend: "!!", look: " ?", well: "ok" } as const;
@@ -20,11 +28,13 @@ const MARKS = { mend: "!!", look: " ?", well: "ok" } as const;
  */
 export async function doctorCommand(rest: readonly string[]): Promise<Told> {
   const options = { json: { type: "boolean" } } as const;
-  const { database, values } = readDatabaseCommand(rest, USAGE, 0, options);
-  const { words, settings } = aboutSettings(process.env);
+  const { database, shop, values } = readDatabaseCommand(rest, USAGE, 0, options);
+  const { environment, faults } = settingsOf(shop);
+  const { words, settings } = aboutSettings(environment, faults);
   const all = [
     aboutNode(process.version),
     ...words,
+    ...(shop === undefined ? [] : aboutSettingsFile(settingsFileIn(shopsFolder(), shop))),
     ...(await aboutKeys(settings?.keys, database)),
     ...(await aboutDatabase(database, systemClock.seconds())),
   ];
@@ -35,6 +45,20 @@ export async function doctorCommand(rest: readonly string[]): Promise<Told> {
     : sheetOf(all, toMend);
   return { status, stdout };
 }
+
+/** What the settings of a shop are read from; of one among several also what all of them share. */
+function settingsOf(shop: string | undefined) {
+  if (shop === undefined) return { environment: process.env, faults: [] };
+  const { environment, faults } = environmentIn(shopsFolder(), shop, process.env);
+  // Where it is reached follows from its name; that the real till asks for https still holds.
+  const url = { SOFTSET_URL: urlOfHost(shop, 0) };
+  return {
+    environment: { ...url, ...environment },
+    faults: [...notForAll(process.env), ...faults],
+  };
+}
+
+const shopsFolder = (): string => process.env["SOFTSET_SHOPS"]!;
 
 function sheetOf(words: readonly Word[], toMend: number): string {
   const lines = (["mend", "look", "well"] as const).flatMap((state) =>

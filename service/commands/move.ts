@@ -21,8 +21,8 @@ import { readDatabaseCommand } from "./database-option.ts";
 import { jsonText } from "./json-text.ts";
 import type { Told } from "./run.ts";
 
-const EXPORT = "softset export FILE.sql [--database FILE]";
-const IMPORT = "softset import FILE.sql [--database FILE]";
+const EXPORT = "softset export FILE.sql [--database FILE or --shop HOST]";
+const IMPORT = "softset import FILE.sql [--database FILE or --shop HOST]";
 
 /**
  * Write a whole database down as SQL for D1, beside a running service or without one.

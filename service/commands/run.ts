@@ -15,7 +15,7 @@ import { roomCommand } from "./room.ts";
 import { Refusal, problemOf } from "../problem.ts";
 import { asDatabaseFault } from "../storage/database-fault.ts";
 
-const HELP = `softset: judge whipped body butter blends
+const HELP = `softset: judge whipped body butter blends, and look after the shop that sells them
 
   softset judge FILE     judge the blend described in FILE (JSON), or standard input with -
   softset explain FILE   say which ingredients and kinds of fat make its solids, same FILE
@@ -25,7 +25,8 @@ const HELP = `softset: judge whipped body butter blends
   softset record verify FILE
                          say whether an exported batch record is as it was written
 
-For a shop on a machine of its own (SOFTSET_DATABASE or --database says which):
+For a shop on a machine of its own (SOFTSET_DATABASE or --database says which; of several shops in
+one folder, SOFTSET_SHOPS says the folder and --shop the host name):
 
   softset start                 open the shop of this folder; the first time it is the demo
   softset doctor                say what is wrong and how to mend it: exit code 1 when anything is

@@ -5,6 +5,7 @@
 const numbers = new Map<string, Intl.NumberFormat>();
 const moments = new Map<string, Intl.DateTimeFormat>();
 const countries = new Map<string, Intl.DisplayNames>();
+const lists = new Map<string, Intl.ListFormat>();
 
 /** More than a service meets; a shop's settings may be tried out without end. */
 const KEPT_MOST = 200;
@@ -15,6 +16,11 @@ export function numberFormat(locale: string, how: Intl.NumberFormatOptions): Int
 
 export function momentFormat(locale: string, how: Intl.DateTimeFormatOptions) {
   return kept(moments, keyOf(locale, how), () => new Intl.DateTimeFormat(locale, how));
+}
+
+/** "A, B and C" as a language strings names together. */
+export function listFormat(locale: string): Intl.ListFormat {
+  return kept(lists, locale, () => new Intl.ListFormat(locale, { type: "conjunction" }));
 }
 
 /** Name of a country in a language. @param code ISO 3166-1; stands for itself where it has no name */

@@ -64,12 +64,24 @@ export function renderLabels(
       : `Each page is one label of ${widthMm} × ${heightMm} mm. Print at 100 %, without headers and footers.`,
     kinds: all.map(({ label: { kind }, drawn }, at) => ({
       ...{ at, drawn },
-      words: `${kind.jarName}, ${kind.fillG} g`,
+      words: `${kind.jarName}, ${kind.fillG}\u00a0g`,
       svgHref: `${backHref}/printed/${print.sequence}/${at}.svg`,
+      pictures: PICTURE_DPI.map((dpi) => ({
+        dpi,
+        name: pictureName(desk.batch.number, `${at}-${dpi}dpi.png`),
+      })),
     })),
     foot: size ? foot : "",
     footAt: size ? size.heightMm - 4.5 : 0,
   });
+}
+
+/** What printers of labels ask for; common practice, no source [dots an inch] */
+const PICTURE_DPI = [300, 600] as const;
+
+/** Name of a picture's file. */
+export function pictureName(batchNumber: string, picture: string): string {
+  return `label-${batchNumber}-${picture}`.replaceAll(/[^\w.-]/g, "_");
 }
 
 /**

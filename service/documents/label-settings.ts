@@ -1,7 +1,8 @@
 /**
  * The label part of a shop's settings: where jars are sold and in which languages, sizes of labels, how long a jar
- * lasts.
+ * lasts; and what a product says instead.
  */
+import { type LabelFacts, MONTHS_FROM } from "#core/compose/product.ts";
 import { CARRIES } from "#core/make/label-carries.ts";
 import { LABEL_MARKETS, labelMarket } from "#data/library/label-markets.ts";
 import { FIRST_SIZES } from "#data/library/label-sizes.ts";
@@ -16,6 +17,8 @@ export const SIDE_MM = { least: 20, greatest: 190 } as const;
 export const MONTHS_MOST = 60;
 
 const PersonShape = z.strictObject({ name: z.string().min(1), address: z.string().min(1) });
+
+const months = z.int().min(1).max(MONTHS_MOST).exactOptional();
 
 export const LabelSettingsShape = z.strictObject({
   markets: z
@@ -42,12 +45,22 @@ export const LabelSettingsShape = z.strictObject({
     .min(1)
     .max(SIZES_MOST),
   /** How long a closed jar lasts, and an opened one, as the maker found it. */
-  shelfLifeMonths: z.int().min(1).max(MONTHS_MOST).exactOptional(),
-  openMonths: z.int().min(1).max(MONTHS_MOST).exactOptional(),
+  shelfLifeMonths: months,
+  openMonths: months,
   /** Where reactions are reported to: phone, e-mail or web address. */
   contact: z.string().min(1).exactOptional(),
   /** Sentences of the maker's own behind the precautions. */
   precautions: z.string().min(1).exactOptional(),
+});
+
+const byLanguage = z.partialRecord(z.enum(LABEL_LANGUAGES), z.string().min(1)).exactOptional();
+
+export const LabelFactsShape: z.ZodType<LabelFacts> = z.strictObject({
+  purpose: byLanguage,
+  precautions: byLanguage,
+  shelfLifeMonths: months,
+  openMonths: months,
+  monthsFrom: z.enum(MONTHS_FROM).exactOptional(),
 });
 
 export type LabelSettings = z.infer<typeof LabelSettingsShape>;
@@ -64,4 +77,10 @@ export function labelSettingsOf(
   const language = locale.toLowerCase().split("-")[0]!;
   const languages: LabelLanguage[] = [language in LABEL_WORDS ? (language as LabelLanguage) : "en"];
   return { markets: [{ id, languages }], sizes: FIRST_SIZES.map((size) => ({ ...size })) };
+}
+
+/** Every language the labels of a shop are printed in, in the order of the library. */
+export function languagesOf({ markets }: Pick<LabelSettings, "markets">): LabelLanguage[] {
+  const printed = new Set(markets.flatMap(({ languages }) => languages));
+  return LABEL_LANGUAGES.filter((language) => printed.has(language));
 }

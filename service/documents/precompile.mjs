@@ -16,11 +16,8 @@ const TARGET = fileURLToPath(new URL("../../.build/templates", import.meta.url))
 
 /** Helpers that templates may call; `helpers.ts` holds one for each. */
 export const HELPER_NAMES = [
-  "celsius",
-  "celsiusRange",
   "dateAfter",
   "dateWords",
-  "minutesRange",
   "money",
   "percent",
   "percentIn",
@@ -48,6 +45,7 @@ export async function precompileTemplates(target = TARGET) {
     `import runtime from "handlebars/runtime.js";`,
     `export const handlebars = runtime.create();`,
     `export const templates = {};`,
+    `const block = ${block};`,
   ];
   for (const path of (await readdir(SERVICE, { recursive: true })).sort()) {
     if (!path.endsWith(".hbs")) continue;
@@ -86,12 +84,36 @@ const PLACE = String.raw`\{"start":\{"line":\d+,"column":\d+\},"end":\{"line":\d
 const PLACES = new RegExp(`,(?:"loc":| )${PLACE}`, "g");
 const OLD_RUNTIMES = /container\.lookupProperty \|\| function\([^{]*\{[^{}]*\{[^{}]*\}[^{}]*\}/g;
 
+const PROGRAM = String.raw`container\.program\((\d+), data, 0(, blockParams, depths)?\)`;
+const BLOCKS = new RegExp(
+  String.raw`\(\(stack1 = lookupProperty\(helpers,("\w+")\)\.call\(` +
+    String.raw`(?:alias\d+|depth0 != null \? depth0 : \(container\.nullContext \|\| \{\}\)),([^{}]+),` +
+    String.raw`\{"name":\1,"hash":\{\},"fn":${PROGRAM},"inverse":(?:container\.noop|${PROGRAM}),"data":data\}\)\)` +
+    String.raw` != null \? stack1 : ""\)`,
+  "g",
+);
+
 /**
  * Half of what the compiler writes: without the line and column of every expression (a missing field is still named),
- * and without what runtimes before this one needed. Text of a template cannot match, as its quotes are escaped.
+ * without what runtimes before this one needed, and with one function for what every block repeats. Text of a template
+ * cannot match, as its quotes are escaped.
  */
 function shorten(spec) {
-  return spec.replaceAll(PLACES, "").replaceAll(OLD_RUNTIMES, "container.lookupProperty");
+  return spec
+    .replaceAll(PLACES, "")
+    .replaceAll(OLD_RUNTIMES, "container.lookupProperty")
+    .replaceAll(BLOCKS, (_, name, value, fn, outer = "", inverse = "-1") => {
+      return `block(container,helpers,depth0,data,${name},${value},${fn},${inverse}${outer})`;
+    });
+}
+
+/** A block helper called as the compiler has it called; written into the module. */
+function block(container, helpers, depth0, data, name, value, fn, inverse, blockParams, depths) {
+  const program = (at) =>
+    at < 0 ? container.noop : container.program(at, data, 0, blockParams, depths);
+  const options = { name, hash: {}, fn: program(fn), inverse: program(inverse), data };
+  const helper = container.lookupProperty(helpers, name);
+  return helper.call(depth0 ?? container.nullContext ?? {}, value, options) ?? "";
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

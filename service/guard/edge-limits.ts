@@ -20,13 +20,14 @@ interface Counter {
 /** The counter says yes or no and counts by the minute, so a minute is what there is to wait [s] */
 const WAIT_S = 60;
 
-export function edgeLimits(env: Readonly<Record<string, unknown>>): Limiter {
+/** @param host the shop’s name where several share the counters, so that none counts for another */
+export function edgeLimits(env: Readonly<Record<string, unknown>>, host = ""): Limiter {
   return {
     clientOf: (c) => clientAddress(c.req.header("cf-connecting-ip")),
     take: async (kind, client) => {
       const counter = env[COUNTERS[kind]] as Counter | undefined;
       if (!counter) return 0;
-      return (await counter.limit({ key: client })).success ? 0 : WAIT_S;
+      return (await counter.limit({ key: `${host} ${client}`.trim() })).success ? 0 : WAIT_S;
     },
   };
 }

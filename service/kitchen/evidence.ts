@@ -1,7 +1,7 @@
 /**
  * A stored test jar -> what the kitchen can learn from it, or why it cannot.
  */
-import { type Blend, type Part, makeBlend } from "#core/blend.ts";
+import { type Blend, type Part, WHOLE, makeBlend } from "#core/blend.ts";
 import type { FirmnessClass } from "#core/judge/firmness.ts";
 import { yieldByConePa } from "#core/judge/penetration.ts";
 import { judgeBlend } from "#core/judge/verdict.ts";
@@ -19,7 +19,7 @@ const DAYS_RESTED_LEAST = 3;
 const SOLIDS_LEAST_PERCENT = 1;
 
 const JarPartsShape = z.array(
-  z.strictObject({ ingredient: z.string(), share: z.int().min(0).max(10_000) }),
+  z.strictObject({ ingredient: z.string(), share: z.int().min(0).max(WHOLE) }),
 );
 
 export interface ReadJar {

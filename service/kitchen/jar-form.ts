@@ -10,6 +10,7 @@ import {
 } from "#core/judge/penetration.ts";
 import type { NewTestJar } from "../storage/test-jars.ts";
 import { airByWeight } from "./air.ts";
+import { lengthFault } from "../typed/length.ts";
 import { settledSolids } from "./evidence.ts";
 import { readBlend } from "./jar-blend.ts";
 import { BY_CONE, type JarFields, type NumberField, readNumber } from "./jar-fields.ts";
@@ -17,7 +18,7 @@ import { BY_CONE, type JarFields, type NumberField, readNumber } from "./jar-fie
 export type Faults = readonly string[];
 export type JarOnForm = Omit<NewTestJar, "id" | "shopId" | "recordedAt" | "batchId">;
 
-const NOTE_LONGEST = 200;
+const WORDS_LONGEST = 200;
 
 /**
  * Read a form.
@@ -38,9 +39,8 @@ export function readJarForm(
   const celsius = number("celsius");
   const reading = readReading(fields, number, faults);
   for (const name of ["lot", "note"] as const) {
-    if (fields[name].length > NOTE_LONGEST) {
-      faults.push(`Keep the ${name} to ${NOTE_LONGEST} characters; it has ${fields[name].length}.`);
-    }
+    const long = lengthFault(`the ${name}`, fields[name], WORDS_LONGEST);
+    if (long) faults.push(long);
   }
   if (faults.length > 0 || "faults" in made || !reading) return { faults };
   const solids = settledSolids(made.blend, celsius);

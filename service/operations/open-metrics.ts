@@ -26,6 +26,33 @@ export function labelled(labels: Readonly<Record<string, string>>): string {
   return parts.length > 0 ? `{${parts.join(",")}}` : "";
 }
 
+/**
+ * Families of several sources as the format wants them: each once, with every sample told apart by one more label.
+ * @param sources by what the label says; empty for what belongs to none, which gets no label
+ */
+export function gatherFamilies(
+  label: string,
+  sources: Iterable<readonly [string, readonly Family[]]>,
+): Family[] {
+  const gathered = new Map<string, Family>();
+  for (const [source, families] of sources) {
+    for (const family of families) {
+      const known = gathered.get(family.name) ?? { ...family, samples: [] };
+      const samples = family.samples.map((sample) => ({
+        ...sample,
+        labels: source === "" ? sample.labels : withLabel(label, source, sample.labels),
+      }));
+      gathered.set(family.name, { ...known, samples: [...known.samples, ...samples] });
+    }
+  }
+  return [...gathered.values()];
+}
+
+function withLabel(label: string, value: string, labels: string): string {
+  const first = labelled({ [label]: value });
+  return labels === "" ? first : `${first.slice(0, -1)},${labels.slice(1)}`;
+}
+
 /** Families as text; the last line says that nothing is missing. */
 export function writeMetrics(families: readonly Family[]): string {
   return `${families.map(writeFamily).join("")}# EOF\n`;

@@ -3,6 +3,7 @@
  */
 import { type FieldTable, fieldTables, typeWords } from "./api-fields.ts";
 import type { Description } from "../plugin/openapi.ts";
+import { capital } from "../words/capital.ts";
 
 interface Described {
   readonly operationId: string;
@@ -38,7 +39,7 @@ export function apiReferencePage(
     ...says,
     about: info.description,
     chapters: tags.map(({ name, description }) => ({
-      ...{ name, title: name.charAt(0).toUpperCase() + name.slice(1), description },
+      ...{ name, title: capital(name), description },
       operations: operations.filter(({ chapter }) => chapter === name),
     })),
     events: Object.keys(webhooks),

@@ -53,10 +53,8 @@ export function disclosureOf(blend: Blend, rules: PoreRules, locale: string): Di
       value: numberFormat(locale, { maximumFractionDigits: 1 }).format(highest.value),
       name: namesOf([highest.ingredient])[0] ?? highest.ingredient,
     },
-    cautions: [
-      ...["patch-test", "keep-dry", "slip", ...(isScented ? ["scented"] : [])].map((caution) =>
-        sayIn(locale, `caution.${caution}`),
-      ),
-    ],
+    cautions: ["patch-test", "keep-dry", "slip", ...(isScented ? ["scented"] : [])].map((caution) =>
+      sayIn(locale, `caution.${caution}`),
+    ),
   };
 }

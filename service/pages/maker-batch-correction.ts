@@ -113,7 +113,7 @@ function answerModel(shop: ShopRow, shown: CorrectionShown, nameOf: NameOf) {
       return {
         ...plain,
         mark: "Cannot judge these lots",
-        sentences: sayFaults(answer.faults, answer.findings, nameOf),
+        sentences: sayFaults(answer, nameOf),
         todo: ["Until then the blend stands as it was ordered; nothing is changed."],
       };
     case "holds":

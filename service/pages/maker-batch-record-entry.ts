@@ -1,94 +1,86 @@
 /**
- * One entry of a batch record in words.
+ * One entry of a batch record in words. What a person wrote stays as it was written; what was told by the service is
+ * said in the language of the bench.
  */
-import type { Decision, RecordKind } from "#core/make/batch-record.ts";
+import type { Decision } from "#core/make/batch-record.ts";
+import { sayAdvice } from "../batches/net-content-words.ts";
+import { sayCheck, sayTitle } from "../batches/record-recorded.ts";
 import type { BodyOf, ReadEntry } from "../batches/record-shapes.ts";
+import type { Tongue } from "../documents/tongue.ts";
 
 const NO_BREAK = "\u00a0";
 
-export const DECISION_WORDS: Readonly<Record<Decision, string>> = {
-  released: "Released",
-  held: "Held back",
-  rejected: "Rejected",
-};
+/** How masses are written on this paper. */
+export type Grams = (mg: number) => string;
 
-const KIND_WORDS: Readonly<Record<RecordKind, string>> = {
-  issued: "Work order issued",
-  "taken-over": "Taken over from what was stored",
-  "set-aside": "Set aside",
-  "taken-up": "Taken up again",
-  closed: "Closed, with weights, lots and yield",
-  "closing-amended": "Note to the closing",
-  started: "Started",
-  step: "Step",
-  deviation: "Deviation",
-  "retained-sample": "Retained sample",
-  note: "Note",
-  "net-content": "Jars weighed",
-  "label-override": "Printed although something is missing",
-  "labels-printed": "Labels printed",
-  "lot-correction": "Shares corrected for the lots",
-  correction: "Correction",
-  release: "Decision",
-};
+export function decisionWords({ say }: Pick<Tongue, "say">, decision: Decision): string {
+  return say(`record.decision-${decision}`);
+}
 
 /** A line for the list of all entries. */
-export function summaryOf(entry: ReadEntry): string {
+export function summaryOf(entry: ReadEntry, { say, locale, number }: Tongue): string {
   const { kind } = entry;
-  const words = KIND_WORDS[kind];
-  if (kind === "correction") return `${words} of entry ${entry.body.of}`;
-  if (kind === "release") return `${words}: ${DECISION_WORDS[entry.body.decision].toLowerCase()}`;
-  if (kind === "step") return `${words}: ${entry.body.title}`;
+  const of = kind === "correction" ? { of: entry.body.of } : {};
+  const what = say(`record.kind-${kind}`, of);
+  const fact = (value: string) => say("layout.fact", { term: what, value });
+  if (kind === "release") return fact(decisionWords({ say }, entry.body.decision));
+  if (kind === "step") return fact(sayTitle(entry.body.title, locale));
   if (kind === "net-content") {
-    return `${words}: ${entry.body.jarName} ${entry.body.labelMg / 1000}${NO_BREAK}g`;
+    return fact(`${entry.body.jarName} ${number(entry.body.labelMg / 1000)}${NO_BREAK}g`);
   }
-  return words;
+  return what;
 }
 
 /** What an entry says, in paragraphs. */
-export function wordsOf(entry: ReadEntry, grams: (mg: number) => string): string[] {
-  const words = paragraphsOf(entry, grams);
+export function wordsOf(entry: ReadEntry, tongue: Tongue, grams: Grams): string[] {
+  const words = paragraphsOf(entry, tongue, grams);
   return words.filter((each) => each !== "");
 }
 
-function paragraphsOf(entry: ReadEntry, grams: (mg: number) => string): string[] {
+function paragraphsOf(entry: ReadEntry, tongue: Tongue, grams: Grams): string[] {
+  const { say, locale, number } = tongue;
+  const joined = (parts: readonly string[]) => parts.join(say("sheet.semicolon"));
+  const checksOf = (message: string, recorded: readonly string[]) => {
+    if (recorded.length === 0) return "";
+    return say(message, { checks: joined(recorded.map((each) => sayCheck(each, locale))) });
+  };
   switch (entry.kind) {
     case "started": {
       const { checks, missing, words } = entry.body;
-      return [
-        checks.length > 0 ? `Looked at: ${checks.join("; ")}.` : "",
-        missing.length > 0 ? `Not looked at: ${missing.join("; ")}.` : "",
-        words,
-      ];
+      return [checksOf("record.lookedAt", checks), checksOf("record.notLookedAt", missing), words];
     }
     case "step": {
-      const { title, celsius, words } = entry.body;
-      return [celsius === null ? title : `${title}: ${celsius}${NO_BREAK}°C`, words];
+      const { celsius, words } = entry.body;
+      const title = sayTitle(entry.body.title, locale);
+      const value = celsius === null ? "" : `${number(celsius)}${NO_BREAK}°C`;
+      return [value === "" ? title : say("layout.fact", { term: title, value }), words];
     }
     case "deviation": {
       const { words, done } = entry.body;
-      return [words, done === "" ? "" : `What was done: ${done}`];
+      return [words, done === "" ? "" : say("record.done", { done })];
     }
     case "labels-printed": {
       const { what, labels } = entry.body;
-      const counts = labels.map(
-        ({ count, jarName, fillG, run }) =>
-          `${count} × ${jarName} ${fillG}${NO_BREAK}g, run ${run + 1}`,
+      const counts = labels.map(({ count, jarName, fillG, run }) =>
+        say("record.printed", { count, jar: jarName, fill: number(fillG), run: run + 1 }),
       );
-      return [`${what}: ${counts.join("; ")}.`];
+      return [say("layout.fact", { term: what, value: `${joined(counts)}.` })];
     }
     case "label-override": {
       const { what, missing, because } = entry.body;
-      return [`${what}, printed without: ${missing.join("; ")}.`, `Because: ${because}`];
+      return [
+        say("record.without", { what, missing: joined(missing) }),
+        say("record.because", { because }),
+      ];
     }
     case "lot-correction": {
       const { what, because, run } = entry.body;
-      const did = what === "corrected" ? "Shares corrected for the lots" : "Correction taken back";
-      return [`${did}, run ${run + 1}.`, because];
+      const did = what === "corrected" ? "record.sharesCorrected" : "record.takenBack";
+      return [say(did, { run: run + 1 }), because];
     }
     case "retained-sample": {
       const { massMg, place, keepUntil, words } = entry.body;
-      return [`${grams(massMg)}, kept at: ${place}, until ${keepUntil}.`, words];
+      return [say("record.sampleWords", { mass: grams(massMg), place, until: keepUntil }), words];
     }
     case "note":
     case "closing-amended":
@@ -98,29 +90,20 @@ function paragraphsOf(entry: ReadEntry, grams: (mg: number) => string): string[]
   }
 }
 
-const RULE_WORDS = {
-  eu: "76/211/EEC (EU and UK)",
-  us: "NIST Handbook 133 (US)",
-} as const;
-
-const VERDICT_WORDS = {
-  holds: "Holds",
-  "falls-short": "Falls short",
-  "cannot-judge": "Cannot be judged",
-} as const;
-
 /** A check of filled jars, as it was found. */
-export function netContentWords(body: BodyOf<"net-content">) {
-  const { run, jarName, labelMg, jars, rule, tareMg, contentsMg, verdict, sentences } = body;
-  const grams = (mg: number) => `${mg / 1000}`;
+export function netContentWords(body: BodyOf<"net-content">, tongue: Tongue) {
+  const { say, number } = tongue;
+  const { run, jarName, labelMg, jars, rule, tareMg, contentsMg, verdict } = body;
+  const grams = (mg: number) => number(mg / 1000);
+  const kind = say("record.kindOfJar", { jar: jarName, label: grams(labelMg), run: run + 1 });
   return {
-    title: `${jarName} ${labelMg / 1000}${NO_BREAK}g, run ${run + 1}`,
-    verdict: VERDICT_WORDS[verdict],
+    title: say("layout.fact", { term: kind, value: say(`record.verdict-${verdict}`) }),
     isShort: verdict !== "holds",
-    rule: RULE_WORDS[rule],
-    weighed: `${contentsMg.length} of ${jars}`,
-    tare: `${grams(tareMg)}${NO_BREAK}g`,
-    contents: contentsMg.map(grams).join(" · "),
-    sentences,
+    measured: say("record.measured", {
+      ...{ rule: say(`record.rule-${rule}`), weighed: contentsMg.length, jars },
+      tare: grams(tareMg),
+    }),
+    contents: say("record.contentsG", { contents: contentsMg.map(grams).join(" · ") }),
+    sentences: body.found ? body.found.map((each) => sayAdvice(each, tongue)) : [...body.sentences],
   };
 }

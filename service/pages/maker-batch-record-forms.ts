@@ -4,10 +4,12 @@
 import { DECISIONS } from "#core/make/batch-record.ts";
 import type { RecordSheet } from "../batches/record-sheet.ts";
 import type { ReadEntry } from "../batches/record-shapes.ts";
-import { START_CHECKS, type Writable, canBeCorrected } from "../batches/record-writing.ts";
+import { START_CHECKS } from "../batches/record-recorded.ts";
+import { type Writable, canBeCorrected } from "../batches/record-writing.ts";
 import { daysAfter } from "../days.ts";
 import { textOf, textsOf } from "../typed/text.ts";
-import { DECISION_WORDS, summaryOf } from "./maker-batch-record-entry.ts";
+import { tongueOf } from "../documents/tongue.ts";
+import { decisionWords, summaryOf } from "./maker-batch-record-entry.ts";
 import type { RecordShown } from "./maker-batch-record.ts";
 
 /** A retained sample is kept for the life of the jar and a year: custom, from memory; a jar's life here is a year. */
@@ -40,6 +42,8 @@ export function formModels(
 }
 
 const NONE = false as const;
+/** The forms are of the screen, as the other pages of the maker, which speak English. */
+const english = () => tongueOf("en");
 
 interface Typed {
   readonly open: boolean;
@@ -91,7 +95,7 @@ function correctionForm({ open, text }: Typed, entries: readonly ReadEntry[]) {
   const chosen = text("of");
   const options = entries.filter(canBeCorrected).map((entry) => ({
     value: String(entry.sequence),
-    words: `${entry.sequence}: ${summaryOf(entry)}, ${entry.by}`,
+    words: `${entry.sequence}: ${summaryOf(entry, english())}, ${entry.by}`,
     chosen: String(entry.sequence) === chosen,
   }));
   if (options.length === 0) return NONE;
@@ -104,7 +108,7 @@ function releaseForm({ open, text }: Typed) {
     open,
     decisions: DECISIONS.map((decision) => ({
       decision,
-      words: DECISION_WORDS[decision],
+      words: decisionWords(english(), decision),
       chosen: decision === chosen,
     })),
     because: text("because"),

@@ -1,16 +1,19 @@
 /**
  * The record of a batch as a page and a print: in reading order, with forms for what a person adds.
  */
+import { nameIn } from "#data/names.ts";
 import { type BatchRecordRead } from "../batches/record.ts";
 import type { Mismatch } from "../batches/record-matches.ts";
 import { type RecordSheet, sheetOf } from "../batches/record-sheet.ts";
 import type { ReadEntry } from "../batches/record-shapes.ts";
 import { faultWords, mismatchWords } from "../batches/record-words.ts";
 import type { Writable } from "../batches/record-writing.ts";
+import { type Tongue, tongueOf } from "../documents/tongue.ts";
 import type { BatchRow } from "../storage/batches.ts";
 import type { ShopRow } from "../storage/shops.ts";
-import { countWords } from "../words/count-words.ts";
-import { DECISION_WORDS, netContentWords, summaryOf, wordsOf } from "./maker-batch-record-entry.ts";
+import type { BenchLanguage } from "../words/bench-languages.ts";
+import { languagesOf, pdfsOf } from "./paper-links.ts";
+import { decisionWords, netContentWords, summaryOf, wordsOf } from "./maker-batch-record-entry.ts";
 import { formModels } from "./maker-batch-record-forms.ts";
 import { runModels } from "./maker-batch-record-runs.ts";
 import { gramsIn, momentIn } from "./maker-pages.ts";
@@ -22,6 +25,8 @@ export interface RecordShown {
   readonly isOwner: boolean;
   /** Today at the bench. */
   readonly today: string;
+  /** Language that was asked for in the address of the page. */
+  readonly asked?: BenchLanguage | undefined;
   /** What was typed and cannot be taken as it is. */
   readonly refused?: {
     readonly kind: Writable;
@@ -30,16 +35,20 @@ export interface RecordShown {
   };
 }
 
+/** @param shop as its bench reads it */
 export function batchRecordPage(shop: ShopRow, shown: RecordShown) {
   const { batch, record, refused } = shown;
   const sheet = sheetOf(record.entries);
+  const tongue = tongueOf(shop.locale);
+  const { say, locale } = tongue;
   const when = momentIn(shop);
-  const grams = gramsIn(shop);
+  const exact = gramsIn(shop);
+  const grams = (mg: number) => tongue.digits(exact(mg));
   const told = ({ at, by }: Pick<ReadEntry, "at" | "by">) => ({ when: when(at), by });
   const entryModel = (entry: ReadEntry & { readonly corrections?: readonly ReadEntry[] }) => ({
     ...told(entry),
     place: entry.sequence,
-    paragraphs: wordsOf(entry, grams),
+    paragraphs: wordsOf(entry, tongue, grams),
     corrections: (entry.corrections ?? []).map((each) => ({
       ...told(each),
       place: each.sequence,
@@ -48,16 +57,23 @@ export function batchRecordPage(shop: ShopRow, shown: RecordShown) {
     })),
   });
   const several = sheet.runs.length > 1;
+  const { number } = batch;
+  const beside = sheet.runs.some(({ lines }) => lines.some(({ why }) => why !== ""));
   return {
-    title: `Record of batch ${batch.number}`,
-    number: batch.number,
-    running: `${shop.name}, record of batch ${batch.number}, hash ${record.check.head}`,
-    ...chainModel(shown),
-    ...decisionModel(batch, sheet, when),
+    ...{ number, locale, say },
+    title: say("record.title", { number }),
+    running: say("record.running", { shop: shop.name, number, hash: record.check.head }),
+    languages: languagesOf(`/maker/batches/${number}/record`, locale),
+    pdfs: pdfsOf(`/maker/batches/${number}/record`, shown.asked),
+    ...chainModel(shown, tongue),
+    ...decisionModel(batch, sheet, when, tongue),
     next: nextOf(batch, sheet, shown.isOwner),
-    identity: [{ what: "Maker", value: shop.name }, ...identityOf(batch, sheet, when)],
+    identity: [
+      { what: say("record.maker"), value: shop.name },
+      ...identityOf(batch, sheet, when, tongue),
+    ],
     several,
-    runs: runModels(sheet.runs, grams, shop.locale),
+    runs: runModels(sheet.runs, grams, tongue, several),
     started: sheet.started.map(entryModel),
     steps: sheet.steps.map(entryModel),
     deviations: [...sheet.deviations, ...sheet.overrides, ...sheet.lotCorrections]
@@ -65,21 +81,24 @@ export function batchRecordPage(shop: ShopRow, shown: RecordShown) {
       .map(entryModel),
     prints: sheet.prints.map(entryModel),
     whys: sheet.runs.flatMap(({ lines }) =>
-      lines.filter(({ why }) => why !== "").map(({ name, why }) => ({ name, why })),
+      lines
+        .filter(({ why }) => why !== "")
+        .map((line) => say("layout.fact", { term: nameIn(locale, line), value: line.why })),
     ),
     closingNote: sheet.closed?.body.note ?? "",
-    shortOrders: sheet.closed?.body.shortOrders.join(", ") ?? "",
+    shortOrders: shortWords(sheet, tongue),
+    noDeviation: say(beside ? "record.noneBeside" : "record.noneWritten"),
     samples: sheet.samples.map(entryModel),
     netContents: sheet.netContents.map((entry) => ({
       ...entryModel(entry),
-      ...netContentWords(entry.body),
+      ...netContentWords(entry.body, tongue),
     })),
     notes: sheet.notes.map(entryModel),
     remarks: sheet.remarks.map(({ at, by, words }) => ({ when: when(at), by, words })),
     log: record.entries.map((entry) => ({
       ...told(entry),
       place: entry.sequence,
-      what: summaryOf(entry),
+      what: summaryOf(entry, tongue),
     })),
     forms: formModels(shown, sheet, record.entries),
     faults: refused?.faults ?? [],
@@ -87,27 +106,40 @@ export function batchRecordPage(shop: ShopRow, shown: RecordShown) {
   };
 }
 
-function chainModel({ record, mismatches }: RecordShown) {
-  const { check, unread } = record;
-  const broken = [
-    ...check.faults.map(faultWords),
-    ...unread
-      .filter((place) => !check.faults.some(({ sequence }) => sequence === place))
-      .map(
-        (place) =>
-          `Entry ${place} is of a kind that this version cannot read. Nothing of it is shown here.`,
-      ),
-    ...mismatches.map(mismatchWords),
-  ];
-  const count = countWords(check.entries, "entry", "entries");
-  return { broken, chain: `Unbroken, ${count}`, count, head: check.head };
+/** Orders that came out short; empty where none did. */
+function shortWords({ closed }: RecordSheet, { say }: Tongue): string {
+  const references = closed?.body.shortOrders.join(", ") ?? "";
+  return references === "" ? "" : say("record.short", { references });
 }
 
-function decisionModel(batch: BatchRow, sheet: RecordSheet, when: (seconds: number) => string) {
+function chainModel({ record, mismatches }: RecordShown, { say, locale }: Tongue) {
+  const { check, unread } = record;
+  const broken = [
+    ...check.faults.map((fault) => faultWords(fault, locale)),
+    ...unread
+      .filter((place) => !check.faults.some(({ sequence }) => sequence === place))
+      .map((place) => say("record.fault-unread", { place })),
+    ...mismatches.map((mismatch) => mismatchWords(mismatch, locale)),
+  ];
+  const count = check.entries;
+  return {
+    broken,
+    brokenWords: say("record.brokenWords", { count }),
+    chain: say("record.unbroken", { count }),
+    head: check.head,
+  };
+}
+
+function decisionModel(
+  batch: BatchRow,
+  sheet: RecordSheet,
+  when: (seconds: number) => string,
+  { say }: Tongue,
+) {
   const { decision, earlierDecisions, sinceDecision } = sheet;
   const model = ({ at, by, sequence, body }: NonNullable<typeof decision>) => ({
     place: sequence,
-    words: DECISION_WORDS[body.decision],
+    words: decisionWords({ say }, body.decision),
     because: body.because,
     ...{ when: when(at), by },
   });
@@ -115,10 +147,8 @@ function decisionModel(batch: BatchRow, sheet: RecordSheet, when: (seconds: numb
     decision: decision ? model(decision) : (false as const),
     earlier: earlierDecisions.map(model),
     since:
-      sinceDecision.length === 0
-        ? ""
-        : `Written since the decision: ${sinceDecision.length === 1 ? "entry" : "entries"} ${sinceDecision.join(", ")}. Look whether it still stands, and decide again if not.`,
-    undecided: batch.state === "made" ? "Not decided yet" : "Not closed yet",
+      sinceDecision.length === 0 ? "" : say("record.since", { places: sinceDecision.join(", ") }),
+    undecided: say(batch.state === "made" ? "record.undecided" : "record.open"),
   };
 }
 
@@ -139,33 +169,32 @@ function nextOf(batch: BatchRow, sheet: RecordSheet, isOwner: boolean) {
   return isOwner ? { href: "#write-release", words: "Decide on its release" } : (false as const);
 }
 
-function identityOf(batch: BatchRow, sheet: RecordSheet, when: (seconds: number) => string) {
+function identityOf(
+  batch: BatchRow,
+  sheet: RecordSheet,
+  when: (seconds: number) => string,
+  { say, list }: Tongue,
+) {
   const { issued, closed, takenOver } = sheet;
-  const jars = sheet.runs.reduce((sum, { jarsDue }) => sum + jarsDue, 0);
+  const fact = (key: string, value: string) => ({ what: say(`record.${key}`), value });
+  const told = ({ at, by }: { readonly at: number; readonly by: string }) => `${when(at)}, ${by}`;
+  const runs = say("record.runs", { count: sheet.runs.length });
+  const due = sheet.runs.reduce((sum, { jarsDue }) => sum + jarsDue, 0);
+  const [started] = sheet.started;
   return [
-    { what: "Batch", value: batch.number },
-    { what: "Made for", value: batch.kind === "trial" ? "a trial" : "orders" },
-    { what: "Holds", value: `${countWords(sheet.runs.length, "run")}, ${countWords(jars, "jar")}` },
-    ...(issued ? [{ what: "Issued", value: `${when(issued.at)}, ${issued.by}` }] : []),
-    ...(sheet.started[0]
-      ? [{ what: "Started", value: `${when(sheet.started[0].at)}, ${sheet.started[0].by}` }]
-      : []),
+    fact("batch", batch.number),
+    fact("madeFor", say(batch.kind === "trial" ? "record.trial" : "record.orders")),
+    fact("holds", list([runs, say("record.jars", { count: due })])),
+    ...(issued ? [fact("issued", told(issued))] : []),
+    ...(started ? [fact("started", told(started))] : []),
     ...(closed
       ? [
-          {
-            what: "Closed",
-            // Of an older batch only the time is stored; by whom it was is not known to the record.
-            value: takenOver?.body.closed ? when(closed.at) : `${when(closed.at)}, ${closed.by}`,
-          },
+          // Of an older batch only the time is stored; by whom it was is not known to the record.
+          fact("closed", takenOver?.body.closed ? when(closed.at) : told(closed)),
         ]
       : []),
     ...(takenOver
-      ? [
-          {
-            what: "Taken over",
-            value: `${when(takenOver.at)}, from what was stored: this batch is older than its record`,
-          },
-        ]
+      ? [fact("takenOver", say("record.takenOverWords", { when: when(takenOver.at) }))]
       : []),
   ];
 }

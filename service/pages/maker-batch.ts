@@ -7,12 +7,13 @@ import type { Need } from "../batches/plan.ts";
 import type { BodyOf } from "../batches/record-shapes.ts";
 import { type BatchRun, bulkMgOf, linesOf } from "../batches/sheets.ts";
 import { helpers } from "../documents/helpers.ts";
+import { tongueOf } from "../documents/tongue.ts";
 import type { BatchRow } from "../storage/batches.ts";
 import type { OrderRow } from "../storage/orders.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import { withQuote } from "../batches/groups.ts";
 import type { CorrectionNote } from "./maker-batch-correction-note.ts";
-import { DECISION_WORDS } from "./maker-batch-record-entry.ts";
+import { decisionWords } from "./maker-batch-record-entry.ts";
 import { disputeWords } from "./maker-order-money.ts";
 import { gramsIn, jarsOf, momentIn, stateWords } from "./maker-pages.ts";
 
@@ -69,7 +70,7 @@ export function batchPage(shop: ShopRow, shown: BatchShown) {
     })),
     decision: shown.decision
       ? {
-          words: DECISION_WORDS[shown.decision.decision],
+          words: decisionWords(tongueOf("en"), shown.decision.decision),
           because: shown.decision.because,
           stops: shown.decision.decision !== "released",
         }

@@ -6,7 +6,8 @@ import { bulkMgOf } from "../batches/sheets.ts";
 import type { Batches } from "../storage/batches.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import { countWords } from "../words/count-words.ts";
-import { blendWords, capital, gramsIn, jarsOf, momentIn, titleOf } from "./maker-pages.ts";
+import { capital } from "../words/capital.ts";
+import { blendWords, gramsIn, jarsOf, momentIn, titleOf } from "./maker-pages.ts";
 
 type ListedBatch = Awaited<ReturnType<Batches["page"]>>[number];
 

@@ -1,9 +1,9 @@
 /**
  * The labels of a batch as they will be printed: what is missing, how they look, and what was printed before.
  */
-import { DEFER } from "#core/make/caution-words.ts";
 import { sayGap, stopsPrint } from "#core/make/label-gaps.ts";
-import type { ParticularId } from "#core/make/label-market.ts";
+import type { FactsInForce } from "#core/make/label-facts.ts";
+import { PARTICULAR_NAMES } from "#core/make/label-market.ts";
 import {
   type LabelPrint,
   PAPER_WORDS,
@@ -11,14 +11,16 @@ import {
   printedOf,
 } from "../batches/label-prints.ts";
 import {
-  type JarKind,
+  type LabelledJar,
   type LabelChoice,
   type LabelDesk,
   gapsOfAll,
   labelOfKind,
 } from "../batches/labels.ts";
+import { MONTHS_FROM_WORDS } from "../products/label-notes.ts";
 import { drawLabel } from "../documents/label-drawing.ts";
 import { labelMarket } from "#data/library/label-markets.ts";
+import { sayIn } from "../words/speak.ts";
 import { momentIn } from "./maker-pages.ts";
 
 export interface LabelsSay {
@@ -30,19 +32,6 @@ export interface LabelsSay {
   readonly because?: string;
   readonly fault?: string;
 }
-
-const WORDS_OF: Readonly<Record<ParticularId, string>> = {
-  name: "Name",
-  purpose: "What it is",
-  content: "Content",
-  ingredients: "List",
-  precautions: "Precautions",
-  durability: "How long it lasts",
-  batch: "Batch",
-  responsible: "Responsible person",
-  origin: "Origin",
-  contact: "Contact",
-};
 
 export function labelsPage(desk: LabelDesk, choice: LabelChoice, says: LabelsSay) {
   const { batch, bench, settings } = desk;
@@ -82,7 +71,11 @@ export function labelsPage(desk: LabelDesk, choice: LabelChoice, says: LabelsSay
         endedBy: label.endedBy
           ? `The date is that of lot ${label.endedBy.code} of ${label.endedBy.ingredient}, which ends first.`
           : "",
-        particulars: label.particulars.map(({ id, text }) => ({ what: WORDS_OF[id], text })),
+        months: monthsWords(desk.runs[kind.run]!.facts),
+        particulars: label.particulars.map(({ id, text }) => ({
+          what: PARTICULAR_NAMES[id],
+          text,
+        })),
       };
     }),
     prints: says.prints.map(({ sequence, at, by, what, labels: of, voidBecause }) => ({
@@ -97,12 +90,26 @@ export function labelsPage(desk: LabelDesk, choice: LabelChoice, says: LabelsSay
       ...{ about, citation, trust, note: "note" in rest ? rest.note : "" },
     })),
     market: market.inSentence,
-    defer: DEFER,
+    defer: sayIn("en", "sheet.defer"),
     isOwner: says.isOwner,
   };
 }
 
-function kindWords({ run, jarName, fillG, product, base }: JarKind, several: boolean): string {
+/** Whose months the date is worked out from; empty where nobody said any. */
+function monthsWords(facts: FactsInForce): string {
+  const { shelfLifeMonths: closed, openMonths: opened, hasOwnMonths, monthsFrom } = facts;
+  const months = [
+    ...(closed === undefined ? [] : [`${closed} closed`]),
+    ...(opened === undefined ? [] : [`${opened} opened`]),
+  ];
+  if (months.length === 0) return "";
+  const whose = hasOwnMonths
+    ? `as said of this product${monthsFrom ? `, ${MONTHS_FROM_WORDS[monthsFrom]}` : ""}`
+    : "as said for the whole shop";
+  return `Months it lasts: ${months.join(", ")}, ${whose}.`;
+}
+
+function kindWords({ run, jarName, fillG, product, base }: LabelledJar, several: boolean): string {
   const jar = `${jarName}, ${fillG}\u00a0g`;
   return several ? `Run ${run + 1}, ${product}, ${base}: ${jar}` : jar;
 }

@@ -6,7 +6,8 @@ import type { EndpointRow } from "../storage/event-endpoints.ts";
 import type { MessageRow } from "../storage/messages.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import { countWords } from "../words/count-words.ts";
-import { capital, momentIn } from "./maker-pages.ts";
+import { capital } from "../words/capital.ts";
+import { momentIn } from "./maker-pages.ts";
 
 export interface MessageLists {
   readonly failed: readonly MessageRow[];

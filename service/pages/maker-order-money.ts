@@ -30,24 +30,24 @@ const REFUND_WORDS: Readonly<Record<RefundRow["state"], string>> = {
   failed: "failed",
 };
 
+/** Whether a dispute in a state is open, and what it asks of the maker. */
+const DISPUTE_WORDS = new Map<string, readonly [isOpen: boolean, words: string]>([
+  ["warning_needs_response", [true, "The bank has a question. Answer it at the payment service."]],
+  ["warning_under_review", [true, "The bank is reading your answer."]],
+  ["warning_closed", [false, "The bank asked, and let it rest."]],
+  ["needs_response", [true, "The bank waits for your answer at the payment service."]],
+  ["under_review", [true, "The bank is looking into it."]],
+  ["appeal_needs_response", [true, "It was appealed. Answer at the payment service."]],
+  ["appeal_under_review", [true, "The bank is looking into the appeal."]],
+  ["prevented", [false, "It was settled before it began."]],
+  ["won", [false, "The bank decided for you: the money stays with you."]],
+  ["lost", [false, "The bank decided for the customer: the money went back to them."]],
+]);
+
 /** What a dispute's state asks of the maker; a word this version does not know is shown as it is. */
 export function disputeWords(state: string): { readonly isOpen: boolean; readonly words: string } {
-  const known: Readonly<Record<string, readonly [boolean, string]>> = {
-    warning_needs_response: [true, "The bank has a question. Answer it at the payment service."],
-    warning_under_review: [true, "The bank is reading your answer."],
-    warning_closed: [false, "The bank asked, and let it rest."],
-    needs_response: [true, "The bank waits for your answer at the payment service."],
-    under_review: [true, "The bank is looking into it."],
-    appeal_needs_response: [true, "It was appealed. Answer at the payment service."],
-    appeal_under_review: [true, "The bank is looking into the appeal."],
-    prevented: [false, "It was settled before it began."],
-    won: [false, "The bank decided for you: the money stays with you."],
-    lost: [false, "The bank decided for the customer: the money went back to them."],
-  };
-  const [isOpen, words] = known[state] ?? [
-    true,
-    `The payment service calls it “${state}”. Look there.`,
-  ];
+  const unknown = `The payment service calls it “${state}”. Look there.`;
+  const [isOpen, words] = DISPUTE_WORDS.get(state) ?? [true, unknown];
   return { isOpen, words };
 }
 
@@ -63,6 +63,11 @@ export function orderMoneyModel(
   const left = leftToRefund(order, refunds);
   const isTaken = order.paidAt !== null;
   const isOdd = capturedMinor !== null && capturedMinor !== totalMinor + carriageMinor;
+  // One that failed is spoken of until all of the money is back by another.
+  const isAllBack = refundedMinor >= (capturedMinor ?? 0);
+  const lastFailed = isAllBack
+    ? []
+    : refunds.filter(({ state: its }) => its === "failed").slice(-1);
   return {
     carriage: carriageName ? { name: carriageName, amount: money(carriageMinor) } : undefined,
     taken: isOdd ? money(capturedMinor) : "",
@@ -73,10 +78,7 @@ export function orderMoneyModel(
     canCancel: CANCELLABLE.includes(state),
     isUnpaid: !isTaken,
     left: left > 0 ? money(left) : "",
-    failed: refunds
-      .filter(({ state: its }) => its === "failed")
-      .map(({ amountMinor, fault }) => ({ amount: money(amountMinor), fault }))
-      .slice(refundedMinor >= (capturedMinor ?? 0) ? Infinity : -1),
+    failed: lastFailed.map(({ amountMinor, fault }) => ({ amount: money(amountMinor), fault })),
     waiting: refunds.some(({ state: its }) => its === "asked"),
     refunds: refunds.map(({ amountMinor, askedAt, why, state: its }) => ({
       ...{ amount: money(amountMinor), when: when(askedAt), why, state: REFUND_WORDS[its] },

@@ -10,7 +10,8 @@ import type { ShopRow } from "../storage/shops.ts";
 import type { BackwardRow } from "../storage/trace.ts";
 import { type OrderMoney, orderMoneyModel } from "./maker-order-money.ts";
 import { sumsOf } from "./order-page.ts";
-import { capital, gramsIn, jarsOf, momentIn, stateWords, titleOf } from "./maker-pages.ts";
+import { capital } from "../words/capital.ts";
+import { gramsIn, jarsOf, momentIn, stateWords, titleOf } from "./maker-pages.ts";
 
 const LINE_WORDS: Readonly<Record<PriceLine["what"], string>> = {
   material: "Material",

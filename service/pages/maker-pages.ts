@@ -5,7 +5,7 @@ import { gramsOnScale } from "#core/make/scale.ts";
 import type { QuoteSnapshot } from "#core/wire.ts";
 import { momentFormat } from "../documents/formats.ts";
 import { helpers } from "../documents/helpers.ts";
-import { ShopParticularsShape } from "../shapes.ts";
+import { particularsOf } from "../particulars.ts";
 import type { OrderRow } from "../storage/orders.ts";
 import type { ShopRow } from "../storage/shops.ts";
 
@@ -13,7 +13,7 @@ const NO_BREAK = "\u00a0";
 
 /** Seconds since 1970 as day and time at the bench. */
 export function momentIn(shop: ShopRow): (seconds: number) => string {
-  const { timeZone } = ShopParticularsShape.parse(JSON.parse(shop.particulars));
+  const { timeZone } = particularsOf(shop);
   const format = momentFormat(shop.locale, {
     dateStyle: "medium",
     timeStyle: "short",
@@ -24,7 +24,7 @@ export function momentIn(shop: ShopRow): (seconds: number) => string {
 
 /** Milligrams as the shop's scale shows them, with their unit. */
 export function gramsIn(shop: ShopRow): (mg: number) => string {
-  const { scaleStepMg } = ShopParticularsShape.parse(JSON.parse(shop.particulars));
+  const { scaleStepMg } = particularsOf(shop);
   return (mg) => `${gramsOnScale(mg, scaleStepMg)}${NO_BREAK}g`;
 }
 
@@ -42,8 +42,4 @@ export function jarsOf({ quantity, jar }: QuoteSnapshot): string {
 
 export function stateWords(state: OrderRow["state"]): string {
   return state.replace("-", " ");
-}
-
-export function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }

@@ -15,8 +15,9 @@ import {
   jarField,
   stepsOffered,
 } from "../prices/price-fields.ts";
+import { type Fault, faultOf } from "../typed/fault.ts";
 import { plainAmount } from "../typed/read-money.ts";
-import { type PriceFault, readPolicy } from "../prices/read-policy.ts";
+import { readPolicy } from "../prices/read-policy.ts";
 import { type TrialWords, trialWords } from "../prices/trial-words.ts";
 import { type TrialGround, tryPolicy } from "../prices/what-if.ts";
 
@@ -118,11 +119,17 @@ function trialOf({ ground, blend, jar }: PriceSheet, read: ReturnType<typeof rea
   return { trial: trialWords(trial, ground), because: [], priced: true };
 }
 
-function fieldsIn(typed: PriceFields, code: string, faults: readonly PriceFault[]) {
+function fieldsIn(typed: PriceFields, code: string, faults: readonly Fault[]) {
   const units = { money: code, percent: "%", count: "jars" };
   return ({ name, label, kind, words }: PriceField) => {
-    const fault = faults.find(({ field }) => field === name)?.sentence ?? "";
-    return { name, label, words, fault, unit: units[kind], typed: typed[name] ?? "" };
+    return {
+      name,
+      label,
+      words,
+      fault: faultOf(faults, name),
+      unit: units[kind],
+      typed: typed[name] ?? "",
+    };
   };
 }
 

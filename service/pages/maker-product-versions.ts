@@ -3,6 +3,7 @@
  */
 import type { RoomReport } from "#core/order/room/room.ts";
 import { type Documents, differencesOf, sayAll } from "../products/differences.ts";
+import { labelNotes } from "../products/label-notes.ts";
 import type { OpenProduct } from "../products/open-product.ts";
 import type { RoomRecord } from "../products/publish.ts";
 import type { Obstacle } from "../products/readiness.ts";
@@ -84,7 +85,11 @@ export function publishPage(
     warnings:
       obstacles.length > 0
         ? []
-        : [...startsRefused(open), ...ownShut(product, desk, shut).map(sayOwnShut)],
+        : [
+            ...startsRefused(open),
+            ...ownShut(product, desk, shut).map(sayOwnShut),
+            ...labelNotes(product, desk),
+          ],
     shut: shut.map(sayShut),
     shutKey: shutKey(shut),
     unchanged: before !== undefined && before.differences.length === 0,

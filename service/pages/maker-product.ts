@@ -13,6 +13,7 @@ const SHEET_WORDS: readonly (readonly [sheet: Sheet, words: string])[] = [
   ["bases", "Bases"],
   ["additives", "Additives"],
   ["jars", "Jars"],
+  ["label", "Label"],
   ["rules", "Rules"],
   ["price", "Price"],
   ["room", "Room"],

@@ -1,7 +1,7 @@
 /**
  * Tables in and out: the page of files, and the preview of one.
  */
-import type { Fault } from "../shelf/fault.ts";
+import type { Fault } from "../typed/fault.ts";
 import type { PlannedChange, Plan, RowFault } from "../shelf/file-plan.ts";
 import { INGREDIENT_COLUMNS } from "../shelf/ingredients-file.ts";
 import { LOT_COLUMNS } from "../shelf/lots-file.ts";

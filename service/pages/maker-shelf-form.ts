@@ -4,7 +4,7 @@
 import type { Ingredient, IngredientKind } from "#core/ingredient.ts";
 import { recordOf } from "#data/library.ts";
 import { USUAL_CELSIUS, densityGPerMl } from "../shelf/amount.ts";
-import type { Fault } from "../shelf/fault.ts";
+import type { Fault } from "../typed/fault.ts";
 import type { IngredientFields } from "../shelf/ingredient-fields.ts";
 import { hrefOf } from "./maker-shelf.ts";
 import { type Said, faultLinks, fieldModels } from "./maker-shelf-words.ts";
@@ -48,6 +48,17 @@ export interface Meanwhile {
   readonly label: string;
   readonly stored: string;
   readonly typed: string;
+}
+
+/** Fields that say something else by now than what was typed, by the words a form has for them. */
+export function meanwhileOf<Name extends string>(
+  stored: Readonly<Record<Name, string>>,
+  typed: Readonly<Record<Name, string>>,
+  words: Readonly<Partial<Record<Name, string>>>,
+): Meanwhile[] {
+  return (Object.entries(words) as [Name, string][])
+    .filter(([name]) => stored[name] !== typed[name].trim())
+    .map(([name, label]) => ({ label, stored: stored[name], typed: typed[name] }));
 }
 
 export interface FormSays<Fields> {

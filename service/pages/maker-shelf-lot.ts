@@ -8,7 +8,7 @@ import { solidFatPercent } from "#core/judge/solid-fat.ts";
 import { helpers } from "../documents/helpers.ts";
 import { sayMass } from "../shelf/amount.ts";
 import { certificateOf, ingredientOfLot } from "../shelf/certificate.ts";
-import { type Fault } from "../shelf/fault.ts";
+import { type Fault } from "../typed/fault.ts";
 import type { LotRow, LotUse } from "../storage/lots.ts";
 import type { LedgerLine } from "../storage/stock.ts";
 import { countWords } from "../words/count-words.ts";

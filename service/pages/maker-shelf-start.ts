@@ -1,7 +1,7 @@
 /**
  * The page on which a first shelf is filled.
  */
-import type { Fault } from "../shelf/fault.ts";
+import { type Fault, faultOf } from "../typed/fault.ts";
 import { FIRST_SHELF, type FirstPack } from "../shelf/first-shelf.ts";
 import type { IngredientRow } from "../storage/ingredients.ts";
 import { countWords } from "../words/count-words.ts";
@@ -25,9 +25,8 @@ export function shelfStartPage(
   standing: readonly IngredientRow[],
   { packs, faults, added }: StartSays,
 ) {
-  const faultOf = (field: string) => faults.find((each) => each.field === field)?.sentence ?? "";
   const cell = (field: string, label: string, value: string) => ({
-    ...{ id: `f-${field}`, name: field, label, value, fault: faultOf(field) },
+    ...{ id: `f-${field}`, name: field, label, value, fault: faultOf(faults, field) },
   });
   const groups = GROUPS.map(([kind, words]) => ({
     words,

@@ -5,7 +5,7 @@ import { type Currency, divideHalfUp } from "#core/price/money.ts";
 import { helpers } from "../documents/helpers.ts";
 import { daysBetween } from "../days.ts";
 import { NEAR_DAYS } from "../shelf/days.ts";
-import type { Fault } from "../shelf/fault.ts";
+import { type Fault, faultOf } from "../typed/fault.ts";
 import type { IngredientRow } from "../storage/ingredients.ts";
 import type { LotRow } from "../storage/lots.ts";
 import { countWords } from "../words/count-words.ts";
@@ -84,7 +84,7 @@ export function fieldModels<Name extends string>(
   faults: readonly Fault[],
 ): Readonly<Record<Name, FieldModel>> {
   const model = ([name, value]: [string, unknown]): [string, FieldModel] => {
-    const fault = faults.find(({ field }) => field === name)?.sentence ?? "";
+    const fault = faultOf(faults, name);
     return [name, { id: `f-${name}`, name, value: String(value), fault }];
   };
   return Object.fromEntries(Object.entries(values).map(model)) as Record<Name, FieldModel>;

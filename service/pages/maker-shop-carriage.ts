@@ -5,9 +5,11 @@ import type { Currency } from "#core/price/money.ts";
 import type { ShopParticulars } from "../shapes.ts";
 import { CARRIAGE_WAYS_MOST } from "../tills/currency.ts";
 import { TILL_CURRENCIES } from "../tills/currency-table.ts";
+import { type Fault, faultOf } from "../typed/fault.ts";
 import { plainAmount, readMoney } from "../typed/read-money.ts";
 import { NAME_ASKED, readName, textOf, textsOf } from "../typed/text.ts";
 import { readFigure } from "./maker-shop-figures.ts";
+import type { PartSays } from "./maker-shop-part.ts";
 import { countryNames } from "./maker-shop-places.ts";
 
 type Carriage = NonNullable<ShopParticulars["carriage"]>;
@@ -26,12 +28,6 @@ export interface WayFields {
 export interface CarriageFields {
   readonly ways: readonly WayFields[];
   readonly countries: string;
-}
-
-export interface CarriageFault {
-  /** Id of the field to mend. */
-  readonly field: string;
-  readonly sentence: string;
 }
 
 type Kept = Pick<ShopParticulars, "carriage" | "deliverTo">;
@@ -80,8 +76,8 @@ export function readCarriage(
   { zones: known = [] }: ShopParticulars,
   currency: Currency,
   newId: () => string,
-): { readonly kept: Kept } | { readonly faults: readonly CarriageFault[] } {
-  const faults: CarriageFault[] = [];
+): { readonly kept: Kept } | { readonly faults: readonly Fault[] } {
+  const faults: Fault[] = [];
   const fault = (field: string, sentence: string) => void faults.push({ field, sentence });
   const zoneIds = new Set(known.map(({ id }) => id));
   const carriage: Carriage = fields.ways.flatMap((way, at) => {
@@ -115,7 +111,7 @@ function readPrice(typed: string, currency: Currency, fault: (sentence: string) 
   return 0;
 }
 
-const DAYS = { unit: "days", least: 0, greatest: 60, decimals: 0, example: 3, must: true };
+const DAYS = { unit: "working days", least: 0, greatest: 60, decimals: 0, example: 3, must: true };
 
 /** Days on the way; nothing when both are left empty. */
 function readDays({ least: from, most: to }: WayFields, fault: (sentence: string) => void) {
@@ -148,33 +144,25 @@ function readCountries(typed: string, fault: (sentence: string) => void): string
   return codes;
 }
 
-export interface CarriageSays {
-  readonly fields: CarriageFields;
-  readonly faults: readonly CarriageFault[];
-  readonly overtaken: boolean;
-  readonly saved: boolean;
-}
-
 export function carriagePage(
   revision: number,
   { zones = [] }: ShopParticulars,
   currency: Currency,
-  { fields, faults, overtaken, saved }: CarriageSays,
+  { fields, faults, overtaken, saved }: PartSays<CarriageFields>,
 ) {
-  const faultOf = (field: string) => faults.find((each) => each.field === field)?.sentence ?? "";
   return {
     title: "Carriage",
     ...{ revision, faults, overtaken, saved, code: currency.code },
     ways: fields.ways.map((way, at) => ({
       ...way,
       ...{ at, number: at + 1, isOpen: at === 0 || way.name !== "" || way.price !== "" },
-      nameFault: faultOf(`name-${at}`),
-      priceFault: faultOf(`price-${at}`),
-      daysFault: faultOf(`least-${at}`),
+      nameFault: faultOf(faults, `name-${at}`),
+      priceFault: faultOf(faults, `price-${at}`),
+      daysFault: faultOf(faults, `least-${at}`),
       zones: zones.map(({ id, name }) => ({ id, name, ticked: way.zones.includes(id) })),
     })),
     countries: fields.countries,
-    countriesFault: faultOf("countries"),
+    countriesFault: faultOf(faults, "countries"),
     countryNames: fields.countries
       .split(/[\s,;]+/)
       .map((code) => countryNames().get(code.toUpperCase()))

@@ -1,17 +1,20 @@
 /**
  * The form of the shop's settings: fields in, settings or sentences out. What was typed is never lost.
  */
+import { lengthFault } from "../typed/length.ts";
 import { NAME_ASKED, readName, textOf } from "../typed/text.ts";
-import { type ShopParticulars, ShopParticularsShape } from "../shapes.ts";
+import { particularsOf } from "../particulars.ts";
+import type { ShopParticulars } from "../shapes.ts";
 import type { ShopSettings } from "../storage/shop-settings.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import { TILL_CURRENCIES } from "../tills/currency-table.ts";
+import { BENCH_LANGUAGES } from "../words/bench-languages.ts";
 import { countryNames, isLocale, isTimeZone } from "./maker-shop-places.ts";
 import { readFigure, writeFigure } from "./maker-shop-figures.ts";
 import { readWithdrawal, withdrawalFields } from "./maker-shop-withdrawal.ts";
 
 const FIELDS = [
-  ...(["name", "maker", "country", "locale", "timeZone", "currency"] as const),
+  ...(["name", "maker", "country", "locale", "benchLanguage", "timeZone", "currency"] as const),
   ...(["scaleG", "vesselG", "leadDays", "responsibleName", "responsibleAddress"] as const),
   ...(["withdrawal", "withdrawalDays", "withdrawalWords"] as const),
 ];
@@ -28,6 +31,7 @@ export function fieldsOfShop(row: ShopRow): ShopFields {
   const { maker, country, timeZone, scaleStepMg, vesselMg, leadDays, responsible } = particulars;
   return {
     ...{ name: row.name, locale: row.locale, currency: row.currency, maker, country, timeZone },
+    benchLanguage: particulars.benchLanguage ?? "",
     scaleG: writeFigure(scaleStepMg / MG_PER_G),
     vesselG: vesselMg === undefined ? "" : writeFigure(vesselMg / MG_PER_G),
     leadDays: leadDays === undefined ? "" : String(leadDays),
@@ -80,6 +84,10 @@ export function readShopForm(
   if (!isLocale(fields.locale)) {
     faults.locale = "Type a language and a country as in en-GB, de-AT or fr-CA.";
   }
+  const benchLanguage = BENCH_LANGUAGES.find((each) => each === fields.benchLanguage);
+  if (fields.benchLanguage !== "" && !benchLanguage) {
+    faults.benchLanguage = "Choose a language from the list.";
+  }
   const currency = TILL_CURRENCIES.get(fields.currency);
   if (!currency) faults.currency = "Choose a currency that the till can charge.";
   else if (currencyStays && fields.currency !== row.currency) {
@@ -88,17 +96,13 @@ export function readShopForm(
   const responsible = readResponsible(fields, faults);
   const withdrawal = readWithdrawal(fields, (field, sentence) => (faults[field] = sentence));
   if (Object.keys(faults).length > 0) return { faults };
-  const { zones, formerZones, carriage, deliverTo, label } = particularsOf(row);
   const particulars: ShopParticulars = {
+    ...elsewhere(row),
     ...{ maker, country: fields.country, timeZone: fields.timeZone },
     scaleStepMg: Math.round(scaleG! * MG_PER_G),
     ...(vesselG === undefined ? {} : { vesselMg: Math.round(vesselG * MG_PER_G) }),
     ...(leadDays === undefined ? {} : { leadDays }),
-    ...(zones ? { zones } : {}),
-    ...(formerZones ? { formerZones } : {}),
-    ...(carriage ? { carriage } : {}),
-    ...(deliverTo ? { deliverTo } : {}),
-    ...(label ? { label } : {}),
+    ...(benchLanguage ? { benchLanguage } : {}),
     ...(responsible ? { responsible } : {}),
     ...(withdrawal ? { withdrawal } : {}),
   };
@@ -112,8 +116,12 @@ export function readShopForm(
   };
 }
 
-export function particularsOf(row: Pick<ShopRow, "particulars">): ShopParticulars {
-  return ShopParticularsShape.parse(JSON.parse(row.particulars));
+/** Particulars that other pages of the settings hold: they stay as they are. */
+function elsewhere(row: ShopRow) {
+  const kept = particularsOf(row);
+  const { vesselMg: _vessel, leadDays: _lead, responsible: _who, ...others } = kept;
+  const { withdrawal: _mind, benchLanguage: _spoken, ...rest } = others;
+  return rest;
 }
 
 /** Limits against slips of the pen; common practice, no source. */
@@ -148,9 +156,8 @@ function readResponsible(fields: ShopFields, faults: ShopFaults) {
   const name = readName(typed);
   if (!name) faults.responsibleName = `Type ${NAME_ASKED}, or clear the address as well.`;
   if (address === "") faults.responsibleAddress = "Type the address that goes with the name.";
-  if (address.length > ADDRESS_LONGEST) {
-    faults.responsibleAddress = `Keep the address to ${ADDRESS_LONGEST} characters; it has ${address.length}.`;
-  }
+  const long = lengthFault("the address", address, ADDRESS_LONGEST);
+  if (long) faults.responsibleAddress = long;
   return { name: name ?? "", address };
 }
 

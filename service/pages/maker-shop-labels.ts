@@ -11,8 +11,11 @@ import {
   SIDE_MM,
   SIZES_MOST,
 } from "../documents/label-settings.ts";
+import { type Fault, faultOf } from "../typed/fault.ts";
+import { lengthFault } from "../typed/length.ts";
 import { NAME_ASKED, readName, textOf, textsOf } from "../typed/text.ts";
 import { readFigure, writeFigure } from "./maker-shop-figures.ts";
+import type { PartSays } from "./maker-shop-part.ts";
 
 export interface MarketFields {
   readonly isSold: boolean;
@@ -38,12 +41,6 @@ export interface LabelFields {
   readonly open: string;
   readonly contact: string;
   readonly precautions: string;
-}
-
-export interface LabelFault {
-  /** Id of the field to mend. */
-  readonly field: string;
-  readonly sentence: string;
 }
 
 const EMPTY: SizeFields = { id: "", name: "", width: "", height: "", carries: "all", panel: "" };
@@ -112,8 +109,8 @@ export function typedLabel(form: FormData): LabelFields {
 export function readLabel(
   fields: LabelFields,
   newId: () => string,
-): { readonly settings: LabelSettings } | { readonly faults: readonly LabelFault[] } {
-  const faults: LabelFault[] = [];
+): { readonly settings: LabelSettings } | { readonly faults: readonly Fault[] } {
+  const faults: Fault[] = [];
   const fault = (field: string, sentence: string) => void faults.push({ field, sentence });
   const markets = LABEL_MARKETS.flatMap(({ id }, at) => readMarket(id, fields.markets[at]!, fault));
   if (markets.length === 0) fault(`market-${LABEL_MARKETS[0]!.id}`, "Tick at least one market.");
@@ -127,9 +124,8 @@ export function readLabel(
   const shelfLifeMonths = figure("shelfLife", "How long a closed jar lasts");
   const openMonths = figure("open", "How long an opened jar lasts");
   for (const field of ["contact", "precautions"] as const) {
-    const { length } = fields[field];
-    if (length > TEXT_LONGEST)
-      fault(field, `Keep it to ${TEXT_LONGEST} characters; it has ${length}.`);
+    const long = lengthFault("it", fields[field], TEXT_LONGEST);
+    if (long) fault(field, long);
   }
   if (faults.length > 0) return { faults };
   const { contact, precautions } = fields;
@@ -157,9 +153,8 @@ function readMarket(id: string, typed: MarketFields, fault: TellFault): MarketSe
   const name = readName(person);
   if (!name) fault(`person-${id}`, `Type ${NAME_ASKED}, or clear the address as well.`);
   if (address === "") fault(`address-${id}`, "Type the address that goes with the name.");
-  if (address.length > TEXT_LONGEST) {
-    fault(`address-${id}`, `Keep it to ${TEXT_LONGEST} characters; it has ${address.length}.`);
-  }
+  const long = lengthFault("the address", address, TEXT_LONGEST);
+  if (long) fault(`address-${id}`, long);
   return [{ id, languages, responsible: { name: name ?? "", address } }];
 }
 
@@ -192,21 +187,13 @@ const SIDE = { unit: "mm", ...SIDE_MM, decimals: 1, example: 40, must: true };
 const PANEL = { unit: "cm²", least: 1, greatest: 1000, decimals: 1, example: 30 };
 const MONTHS = { unit: "months", least: 1, greatest: MONTHS_MOST, decimals: 0, example: 9 };
 
-export interface LabelSettingsSay {
-  readonly fields: LabelFields;
-  readonly faults: readonly LabelFault[];
-  readonly overtaken: boolean;
-  readonly saved: boolean;
-}
-
 export function labelSettingsPage(
   revision: number,
   responsible: { readonly name: string } | undefined,
-  { fields, faults, overtaken, saved }: LabelSettingsSay,
+  { fields, faults, overtaken, saved }: PartSays<LabelFields>,
 ) {
-  const faultOf = (field: string) => faults.find((each) => each.field === field)?.sentence ?? "";
   const field = (id: string, label: string, value: string) => ({
-    ...{ id, name: id, label, value, fault: faultOf(id) },
+    ...{ id, name: id, label, value, fault: faultOf(faults, id) },
   });
   return {
     title: "Labels",

@@ -2,6 +2,7 @@
  * The maker's choice of what customers are told of changing their mind, as fields of the shop's form.
  */
 import { WITHDRAWAL_DAYS, WITHDRAWAL_DAYS_MOST, type Withdrawal } from "#core/order/withdrawal.ts";
+import { lengthFault } from "../typed/length.ts";
 import { readFigure } from "./maker-shop-figures.ts";
 
 export interface WithdrawalFields {
@@ -50,9 +51,8 @@ export function readWithdrawal(
   }
   const words = withdrawalWords.replaceAll(/\r\n?/g, "\n").trim();
   if (words === "") fault("withdrawalWords", "Type what customers are to read.");
-  if (words.length > WORDS_LONGEST) {
-    fault("withdrawalWords", `Keep it to ${WORDS_LONGEST} characters; it has ${words.length}.`);
-  }
+  const long = lengthFault("it", words, WORDS_LONGEST);
+  if (long) fault("withdrawalWords", long);
   return { kind: "own-words", words };
 }
 

@@ -1,9 +1,9 @@
 /**
  * The form of a shipping zone: a name and twelve temperatures.
  */
+import { MONTHS } from "../days.ts";
 import { NAME_ASKED, readName, textOf } from "../typed/text.ts";
 import { PARCEL_RANGE_C, type ShopParticulars } from "../shapes.ts";
-import { MONTHS } from "./maker-shop.ts";
 import { readFigure, writeFigure } from "./maker-shop-figures.ts";
 
 type Zone = NonNullable<ShopParticulars["zones"]>[number];

@@ -2,15 +2,13 @@
  * What the settings of the shop say.
  */
 import { withdrawalTold } from "#core/order/withdrawal.ts";
+import { MONTHS } from "../days.ts";
+import { particularsOf } from "../particulars.ts";
 import type { ShopParticulars } from "../shapes.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import { TILL_CURRENCIES } from "../tills/currency-table.ts";
-import {
-  type ShopFaults,
-  type ShopField,
-  type ShopFields,
-  particularsOf,
-} from "./maker-shop-form.ts";
+import { LANGUAGE_NAMES } from "../words/bench-languages.ts";
+import { type ShopFaults, type ShopField, type ShopFields } from "./maker-shop-form.ts";
 import { sayWithdrawal } from "./disclosure-words.ts";
 import { writeFigure } from "./maker-shop-figures.ts";
 import { WITHDRAWAL_CHOICES } from "./maker-shop-withdrawal.ts";
@@ -31,6 +29,7 @@ const LABELS: Readonly<Record<ShopField, string>> = {
   maker: "Maker, as work orders name you",
   country: "Country of the bench",
   locale: "Language and country, for dates and money",
+  benchLanguage: "Language of the bench’s papers",
   timeZone: "Time zone of the bench",
   currency: "Currency",
   scaleG: "Step of the scale",
@@ -42,11 +41,6 @@ const LABELS: Readonly<Record<ShopField, string>> = {
   withdrawalDays: "Time to send it back",
   withdrawalWords: "Your own words",
 };
-
-export const MONTHS = [
-  ...(["January", "February", "March", "April", "May", "June"] as const),
-  ...(["July", "August", "September", "October", "November", "December"] as const),
-];
 
 export function shopPage(row: ShopRow, says: ShopPageSays) {
   const { fields, faults } = says;
@@ -75,6 +69,10 @@ export function shopPage(row: ShopRow, says: ShopPageSays) {
     shopName: field("name"),
     maker: field("maker"),
     locale_: field("locale"),
+    benchLanguage: {
+      ...field("benchLanguage"),
+      options: options(BENCH_SPEAKS, fields.benchLanguage),
+    },
     scaleG: field("scaleG"),
     vesselG: field("vesselG"),
     leadDays: field("leadDays"),
@@ -101,10 +99,14 @@ export function shopPage(row: ShopRow, says: ShopPageSays) {
   };
 }
 
+const BENCH_SPEAKS: ReadonlyMap<string, string> = new Map([
+  ["", "The shop’s own"],
+  ...Object.entries(LANGUAGE_NAMES),
+]);
+
 /** Zones with their months; the warmest month of each is marked by a word. */
 function zoneTables({ zones = [], formerZones = [] }: ShopParticulars) {
   return {
-    months: MONTHS.map((month) => month.slice(0, 3)),
     zones: zones.map(({ id, name, monthsCelsius }) => {
       const warmest = Math.max(...monthsCelsius);
       return {

@@ -3,7 +3,7 @@
  */
 import type { QuoteSnapshot } from "#core/wire.ts";
 import { helpers } from "../documents/helpers.ts";
-import { ShopParticularsShape } from "../shapes.ts";
+import { particularsOf } from "../particulars.ts";
 import { ASKABLE, ERASABLE } from "../storage/order-care.ts";
 import type { OrderRow } from "../storage/orders.ts";
 import type { ShopRow } from "../storage/shops.ts";
@@ -48,7 +48,7 @@ export function erasurePage(order: OrderRow, shop: ShopRow, path: string, fault:
 
 /** A receipt of a paid order: who sold what to whom, when, for how much, and the tax in it. */
 export function receiptPage(order: OrderRow, quote: QuoteSnapshot, shop: ShopRow, path: string) {
-  const { maker, responsible } = ShopParticularsShape.parse(JSON.parse(shop.particulars));
+  const { maker, responsible } = particularsOf(shop);
   const money = (minor: number) => helpers.money(minor, quote.currency, shop.locale);
   const sums = sumsOf(quote, order);
   const day = momentIn(shop);

@@ -30,7 +30,7 @@ export function customerProblem(refusal: Refusal, instance: string, reader: Read
   };
 }
 
-/** What `message` shows. */
+/** What `message` shows. @param back where its link leads; none where every page says the same */
 export function benchProblem(problem: Problem, back: string) {
   const sentences = (problem.findings ?? []).map(({ sentence }) => sentence);
   return { title: problem.title, problem, sentences, back };

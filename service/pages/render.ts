@@ -53,6 +53,7 @@ export type PageName =
   | "maker-product-base-facts"
   | "maker-product-additives"
   | "maker-product-jars"
+  | "maker-product-label"
   | "maker-product-rules"
   | "maker-product-room"
   | "maker-product-stand-in"

@@ -10,7 +10,7 @@ import type { ProductOffer } from "#core/wire.ts";
 import { nameIn } from "#data/names.ts";
 import { judgeChoice } from "../actions/judge-choice.ts";
 import type { Offer } from "../actions/offer.ts";
-import { type ShopParticulars, ShopParticularsShape } from "../shapes.ts";
+import { particularsOf } from "../particulars.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import { speechIn } from "../words/speak.ts";
 import { sayWithdrawal } from "./disclosure-words.ts";
@@ -95,8 +95,8 @@ function judgedBase({ wire, ground }: Offer, base: Base) {
 }
 
 /** Where the parcel may go, where that decides what can be ordered. */
-function zonesAsked({ product }: ProductOffer, { particulars }: ShopRow, asked: string) {
-  const { zones = [] }: ShopParticulars = ShopParticularsShape.parse(JSON.parse(particulars));
+function zonesAsked({ product }: ProductOffer, owner: ShopRow, asked: string) {
+  const { zones = [] } = particularsOf(owner);
   if (product.parcelMarginCelsius === undefined || zones.length < 2) return [];
   return zones.map(({ id, name }) => ({ id, name, isChosen: id === asked }));
 }

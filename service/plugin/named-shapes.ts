@@ -10,7 +10,7 @@ import { CancelRequestShape, HostOrderRequestShape } from "./shapes.ts";
 
 export const NAMED: Readonly<Record<string, z.ZodType>> = {
   Choice: request.ChoiceShape,
-  Product: request.ProductShape,
+  Product: request.SoldProductShape,
   ProductList: offer.ProductListShape,
   Offer: offer.OfferShape,
   BlendLinkRequest: request.BlendLinkRequestShape,

@@ -3,7 +3,7 @@
  */
 import type { ProductOffer } from "#core/wire.ts";
 import * as z from "zod";
-import { FirmnessLawShape, ProductShape, WithdrawalShape } from "../shapes.ts";
+import { FirmnessLawShape, SoldProductShape, WithdrawalShape } from "../shapes.ts";
 
 const Minor = z.int().describe("[minor units]");
 const Share = z.int().describe("[hundredths of a percent]");
@@ -113,7 +113,7 @@ export const ProductListShape = z.object({
 });
 
 export const OfferShape = z.object({
-  product: ProductShape,
+  product: SoldProductShape,
   version: z.int().describe("Published version; a quote names it."),
   ingredients: z.array(IngredientShape),
   tariffs: z

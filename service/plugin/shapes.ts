@@ -4,8 +4,8 @@
 import type { HostOrderRequest } from "#core/wire-host.ts";
 import * as z from "zod";
 import { OrderRequestShape } from "../shapes.ts";
+import { WHY_LONGEST } from "../typed/why.ts";
 
-const WHY_LONGEST = 300;
 /** Rows of a page of orders, when nothing else is asked for, and at most. */
 export const PAGE_USUAL = 50;
 const PAGE_MOST = 200;
@@ -17,7 +17,11 @@ const line = (longest: number) =>
     .trim()
     .min(1)
     .max(longest)
-    .refine((text) => !/\p{Cc}/u.test(text), "One line of text, without control characters.");
+    // Half a character, which JSON can hold, would be stored as another one.
+    .refine(
+      (text) => !/[\p{Cc}\p{Cs}]/u.test(text),
+      "One line of text, without control characters.",
+    );
 const Country = z
   .string()
   .regex(/^[A-Z]{2}$/, "Two capital letters (ISO 3166-1).")

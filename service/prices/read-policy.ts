@@ -1,6 +1,7 @@
 /**
  * What was typed on a price sheet -> a price policy, or a sentence for each field that cannot be taken.
  */
+import { WHOLE } from "#core/blend.ts";
 import type { Jar } from "#core/compose/product.ts";
 import type { PricePolicy } from "#core/price/policy.ts";
 import type { TillCurrency } from "../tills/currency-table.ts";
@@ -17,16 +18,11 @@ import {
   jarField,
   stepsOffered,
 } from "./price-fields.ts";
+import type { Fault } from "../typed/fault.ts";
 import { plainAmount, readCount, readMoney, readPercent } from "../typed/read-money.ts";
 
-export interface PriceFault {
-  readonly field: string;
-  /** Begins with the field's name. */
-  readonly sentence: string;
-}
-
-export type ReadPolicy =
-  { readonly policy: PricePolicy } | { readonly faults: readonly PriceFault[] };
+/** Each fault's sentence begins with the field's name. */
+export type ReadPolicy = { readonly policy: PricePolicy } | { readonly faults: readonly Fault[] };
 
 /**
  * Read a price sheet.
@@ -38,7 +34,7 @@ export function readPolicy(
   jars: readonly Jar[],
   currency: TillCurrency,
 ): ReadPolicy {
-  const faults: PriceFault[] = [];
+  const faults: Fault[] = [];
   const values = new Map<string, number>();
   const step = readStep(typed, currency, faults);
   for (const field of fieldsAsked(jars)) {
@@ -51,7 +47,7 @@ export function readPolicy(
   const kind = chosen(typed, "profitKind", ["margin", "markup"], faults);
   const materialAt = chosen(typed, "materialAt", ["pack", "dearest-lot"], faults);
   const taxIncluded = chosen(typed, "taxIncluded", ["yes", "no"], faults) === "yes";
-  if (kind === "margin" && (values.get("profitPercent") ?? 0) >= 10_000) {
+  if (kind === "margin" && (values.get("profitPercent") ?? 0) >= WHOLE) {
     faults.push({
       field: "profitPercent",
       sentence: "Profit: a margin stays below 100 %, or the price would have no end.",
@@ -100,7 +96,7 @@ function readField({ kind, most }: PriceField, text: string, currency: TillCurre
 }
 
 /** The rounding step, one of those offered or typed; 1 with a fault when it is none. */
-function readStep(typed: PriceFields, currency: TillCurrency, faults: PriceFault[]): number {
+function readStep(typed: PriceFields, currency: TillCurrency, faults: Fault[]): number {
   const { roundTo = "" } = typed;
   const offered = stepsOffered(currency).find((step) => String(step) === roundTo);
   if (offered !== undefined) return offered;
@@ -120,11 +116,11 @@ function limitFaults(
   values: ReadonlyMap<string, number>,
   jars: readonly Jar[],
   currency: TillCurrency,
-): PriceFault[] {
+): Fault[] {
   return jars.flatMap(({ id, name }) => {
     const least = values.get(`least.${id}`);
     const most = values.get(`most.${id}`);
-    const faults: PriceFault[] = [];
+    const faults: Fault[] = [];
     const fault = (what: "least" | "most", sentence: string) =>
       faults.push({ field: `${what}.${id}`, sentence });
     if (most === 0) fault("most", `Greatest price, ${name}: write more than nothing, or leave it.`);
@@ -162,7 +158,7 @@ function chosen<Value extends string>(
   typed: PriceFields,
   field: keyof typeof CHOICES,
   values: readonly [Value, Value],
-  faults: PriceFault[],
+  faults: Fault[],
 ): Value {
   const value = values.find((each) => each === typed[field]);
   if (value === undefined) faults.push({ field, sentence: CHOICES[field] });

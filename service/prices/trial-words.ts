@@ -1,7 +1,7 @@
 /**
  * A trial of a policy in words and measures, the same whether the service or the page script writes them down.
  */
-import { helpers } from "../documents/helpers.ts";
+import * as figures from "../documents/figures.ts";
 import { plainPercent } from "../typed/read-money.ts";
 import type { ShareName, Trial, TrialGround, TrialLine } from "./what-if.ts";
 
@@ -67,8 +67,8 @@ export interface TrialWords {
 export function trialWords(trial: Trial, { currency, locale }: TrialGround): TrialWords {
   const money = (minor: number) =>
     minor < 0
-      ? `\u2212${helpers.money(-minor, currency, locale)}`
-      : helpers.money(minor, currency, locale);
+      ? `\u2212${figures.money(-minor, currency, locale)}`
+      : figures.money(minor, currency, locale);
   const part = (minor: number) => `${((100 * minor) / trial.jarMinor || 0).toFixed(1)}\u00a0%`;
   const margin =
     trial.marginShare === undefined ? "cannot be told" : `${tenths(trial.marginShare)}\u00a0%`;

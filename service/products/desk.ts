@@ -5,8 +5,9 @@
 import type { FirmnessLaw } from "#core/judge/firmness.ts";
 import type { PackCost } from "#core/price/policy.ts";
 import { type IngredientOf, pantryOf } from "../actions/pantry.ts";
+import { particularsOf } from "../particulars.ts";
 import type { Shop } from "../ports.ts";
-import { type ShopParticulars, ShopParticularsShape } from "../shapes.ts";
+import type { ShopParticulars } from "../shapes.ts";
 import type { IngredientRow } from "../storage/ingredients.ts";
 import type { ShopRow } from "../storage/shops.ts";
 
@@ -35,7 +36,7 @@ export function desksOf(shop: Pick<Shop, "ingredients" | "kitchenLaws">) {
     ]);
     const desk: Desk = {
       shop: owner,
-      particulars: ShopParticularsShape.parse(JSON.parse(owner.particulars)),
+      particulars: particularsOf(owner),
       shelf: new Map(pantry.rows.map((row) => [row.id, row])),
       ingredientOf: pantry.ingredientOf,
       costs: pantry.costs,

@@ -6,6 +6,7 @@ import type { Base, Product } from "#core/compose/product.ts";
 import type { PricePolicy } from "#core/price/policy.ts";
 import { type Desk, nameOf } from "./desk.ts";
 import { percentWords } from "./fields.ts";
+import { sayLabel } from "./label-notes.ts";
 import { sayPolicy } from "../prices/policy-words.ts";
 
 export interface Documents {
@@ -52,6 +53,7 @@ export function sayAll({ product, pricePolicy }: Documents, desk: Desk): Said {
     "Room temperature": celsius(product.useCelsius),
     Air: `${Math.round(product.airFraction * 1000) / 10}\u00a0%`,
     ...sayRules(product),
+    ...sayLabel(product),
     ...sayPolicy(pricePolicy, product.jars, desk),
   };
 }

@@ -3,7 +3,7 @@
  * usual. Of an essential oil the lower one counts, because skin is at stake; it replaces no safety assessment.
  */
 import { WHOLE } from "#core/blend.ts";
-import type { Base, Product } from "#core/compose/product.ts";
+import { type Base, type Product, allowedAt } from "#core/compose/product.ts";
 import type { Ingredient } from "#core/ingredient.ts";
 import { skinLimits } from "#core/judge/dermal.ts";
 import { ingredientById, recordOf } from "#data/library.ts";
@@ -75,13 +75,12 @@ function capBroken(desk: Desk, id: string, share: number): string {
 }
 
 /** What the bounds of a base let in beyond a cap: its butters, and every oil that a place allows. */
-export function boundFaults({ places }: Product, { butters, oils }: Base, desk: Desk): string[] {
+export function boundFaults(product: Product, { butters, oils }: Base, desk: Desk): string[] {
   const reach = [
     ...butters,
-    ...oils.flatMap(({ place, greatest }) => {
-      const allowed = places.find(({ id }) => id === place)?.allowed ?? [];
-      return allowed.map((ingredient) => ({ ingredient, greatest }));
-    }),
+    ...oils.flatMap(({ place, greatest }) =>
+      allowedAt(product, place).map((ingredient) => ({ ingredient, greatest })),
+    ),
   ];
   const faults = reach.map(({ ingredient, greatest }) => boundFault(desk, ingredient, greatest));
   return [...new Set(faults.filter(Boolean))];

@@ -5,6 +5,7 @@
 import type { Base, Product } from "#core/compose/product.ts";
 import type { PricePolicy } from "#core/price/policy.ts";
 import * as z from "zod";
+import { LabelFactsShape } from "../documents/label-settings.ts";
 import { PARCEL_MARGIN_GREATEST_C, PricePolicyShape, RulesShape } from "../shapes.ts";
 
 /** The sheets of a product, in the order a maker fills them in. */
@@ -14,6 +15,7 @@ export const SHEETS = [
   "bases",
   "additives",
   "jars",
+  "label",
   "rules",
   "price",
   "room",
@@ -59,6 +61,7 @@ const DraftProductShape: z.ZodType<Product> = z.strictObject({
   airFraction: z.number().min(0).max(0.8),
   rules: RulesShape,
   parcelMarginCelsius: z.number().min(0).max(PARCEL_MARGIN_GREATEST_C).exactOptional(),
+  label: LabelFactsShape.exactOptional(),
 });
 
 export const ProductDraftShape: z.ZodType<ProductDraft> = z.strictObject({

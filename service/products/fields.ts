@@ -4,13 +4,8 @@
  */
 import { shareFromPercent } from "#core/blend.ts";
 import { hasDecimals, numberOf, saidOf } from "../typed/figure.ts";
+import type { Fault } from "../typed/fault.ts";
 import { slugOf } from "../typed/slug.ts";
-
-export interface Fault {
-  /** Id of the field on the page. */
-  readonly field: string;
-  readonly sentence: string;
-}
 
 export interface Ask {
   readonly field: string;

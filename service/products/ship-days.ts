@@ -1,8 +1,9 @@
 /**
  * The day the next parcel of a shop leaves, asked for with every quote and therefore kept.
  */
+import { particularsOf } from "../particulars.ts";
 import type { Shop } from "../ports.ts";
-import { type ShopParticulars, ShopParticularsShape } from "../shapes.ts";
+import type { ShopParticulars } from "../shapes.ts";
 import type { OfferMark } from "../storage/shops.ts";
 import { shipDayAt } from "./season.ts";
 
@@ -23,15 +24,15 @@ export function shipDaysOf(shop: Pick<Shop, "shops" | "clock">) {
     const known = kept.get(shopId);
     const isSame = known?.revision === revision;
     if (known && isSame && known.minute === minute) return known.day;
-    const particulars = isSame ? known.particulars : await particularsOf(shop, shopId);
+    const particulars = isSame ? known.particulars : await particularsNow(shop, shopId);
     const day = shipDayAt(particulars, seconds);
     kept.set(shopId, { revision, particulars, minute, day });
     return day;
   };
 }
 
-async function particularsOf({ shops }: Pick<Shop, "shops">, shopId: string) {
+async function particularsNow({ shops }: Pick<Shop, "shops">, shopId: string) {
   const owner = await shops.byId(shopId);
   if (!owner) throw new Error(`there is no shop ${shopId}`);
-  return ShopParticularsShape.parse(JSON.parse(owner.particulars));
+  return particularsOf(owner);
 }

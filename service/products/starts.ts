@@ -2,10 +2,12 @@
  * How a product begins: from nothing, as a copy of another, or from our own example, which says of itself that it is
  * one.
  */
-import type { Product } from "#core/compose/product.ts";
+import type { LabelFacts, Product } from "#core/compose/product.ts";
 import { USUAL_AIR_FRACTION } from "#core/judge/firmness.ts";
 import { USUAL_ROOM_C } from "#core/judge/verdict.ts";
+import { hasMonths } from "#core/make/label-facts.ts";
 import type { PricePolicy } from "#core/price/policy.ts";
+import type { LabelSettings } from "../documents/label-settings.ts";
 import type { Desk } from "./desk.ts";
 import type { ProductDraft } from "./draft-shape.ts";
 
@@ -24,7 +26,7 @@ const NO_PRICE: PricePolicy = {
 
 const QUANTITY_MOST = 24;
 
-function emptyProduct(id: string, name: string): Product {
+function emptyProduct(id: string, name: string, desk: Desk): Product {
   return {
     id,
     name,
@@ -37,16 +39,32 @@ function emptyProduct(id: string, name: string): Product {
     useCelsius: USUAL_ROOM_C,
     airFraction: USUAL_AIR_FRACTION,
     rules: {},
+    ...labelToBegin(desk.particulars.label),
   };
 }
 
-export function fromNothing(id: string, name: string): ProductDraft {
-  return { product: emptyProduct(id, name), pricePolicy: NO_PRICE };
+/** The shop's months, to be looked at: how they are known is for somebody to say of this very product. */
+function labelToBegin({ shelfLifeMonths, openMonths }: Partial<LabelSettings> = {}): Pick<
+  Product,
+  "label"
+> {
+  const label: LabelFacts = {
+    ...(shelfLifeMonths === undefined ? {} : { shelfLifeMonths }),
+    ...(openMonths === undefined ? {} : { openMonths }),
+  };
+  return hasMonths(label) ? { label } : {};
 }
 
+export function fromNothing(id: string, name: string, desk: Desk): ProductDraft {
+  return { product: emptyProduct(id, name, desk), pricePolicy: NO_PRICE };
+}
+
+/** A copy, which is to become another blend: that months hold for it must be found anew. */
 export function asCopy(of: ProductDraft, id: string, name: string): ProductDraft {
   const { aside: _, ...draft } = of;
-  return { ...draft, product: { ...draft.product, id, name } };
+  const { label, ...product } = draft.product;
+  const { monthsFrom: __, ...facts } = label ?? {};
+  return { ...draft, product: { ...product, id, name, ...(label ? { label: facts } : {}) } };
 }
 
 /** Our own example: figures made up, to be tried at the bench and changed. */
@@ -58,7 +76,7 @@ export function fromExample(id: string, name: string, desk: Desk): ProductDraft 
   });
   return {
     product: {
-      ...emptyProduct(id, name),
+      ...emptyProduct(id, name, desk),
       words: "An example. Write here what your customers should know.",
       places: [
         { id: "gliding", name: "Gliding oil", allowed: [jojoba] },

@@ -7,8 +7,9 @@
 import { composeBlend } from "#core/compose/compose.ts";
 import { type Base, type Product, startingChoice } from "#core/compose/product.ts";
 import { nearestOrderable } from "#core/order/nearest/nearest.ts";
-import { ruleChecker } from "#core/order/rule-check.ts";
+import { groundOf, ruleChecker } from "#core/order/rule-check.ts";
 import type { Rules } from "#core/judge/verdict.ts";
+import { MONTHS } from "../days.ts";
 import type { Desk } from "./desk.ts";
 import { type ParcelZone, seasonAt } from "./season.ts";
 
@@ -31,11 +32,6 @@ export interface ShutMonths {
   readonly months: readonly number[];
 }
 
-export const MONTHS = [
-  ...["January", "February", "March", "April", "May", "June"],
-  ...["July", "August", "September", "October", "November", "December"],
-];
-
 /** The day of a month that a season is asked for; the year does not matter. */
 export function midMonth(month: number): string {
   return `2000-${String(month + 1).padStart(2, "0")}-15`;
@@ -50,7 +46,8 @@ export function ownShut(product: Product, desk: Desk, shut: readonly ShutMonths[
   return product.bases.flatMap((base) => {
     const made = composeBlend(product, startingChoice(base), desk.ingredientOf);
     if (!("blend" in made)) return [];
-    const passes = (rules: Rules) => ruleChecker(groundOf(product, rules, desk))(made.blend).passes;
+    const passes = (rules: Rules) =>
+      ruleChecker(groundOf({ ...product, rules }, desk.law))(made.blend).passes;
     // What its own rules refuse all year is told elsewhere.
     if (!passes(product.rules)) return [];
     const toldOf = ({ zone, month }: Parcel) =>
@@ -104,10 +101,6 @@ function parcelsOf(product: Product, { particulars }: Desk): Parcel[] {
       return parcel ? [{ zone, month, rules, least: rules.softensAboveLeastCelsius! }] : [];
     }),
   );
-}
-
-function groundOf({ useCelsius, airFraction }: Product, rules: Rules, { law }: Desk) {
-  return { useCelsius, airFraction, rules, ...(law ? { law } : {}) };
 }
 
 /** The parcels that a test fails for; it is asked of as few limits as tell all of them apart. */

@@ -5,8 +5,11 @@ import type { ProductOffer } from "#core/wire.ts";
 import { nameIn } from "#data/names.ts";
 import { Hono } from "hono";
 import type { Offers } from "../actions/offer.ts";
+import { oncePerOffer } from "../actions/once-per-offer.ts";
+import { KEPT_BRIEFLY } from "../middleware.ts";
 import type { Shop } from "../ports.ts";
 import { ProductShape } from "../shapes.ts";
+import { type Lang, langOf } from "../words/speak.ts";
 
 /** The offer with its ingredients called as they are in a language; a name the maker typed stays as it is typed. */
 function namedIn(language: string, offer: ProductOffer): ProductOffer {
@@ -15,6 +18,9 @@ function namedIn(language: string, offer: ProductOffer): ProductOffer {
 }
 
 export function composeRoutes(shop: Shop, offers: Offers) {
+  const offerText = oncePerOffer(({ wire }, language: Lang) =>
+    JSON.stringify(namedIn(language, wire)),
+  );
   return new Hono()
     .get("/products", async (c) => {
       const owner = await shop.shops.first();
@@ -27,8 +33,11 @@ export function composeRoutes(shop: Shop, offers: Offers) {
       });
     })
     .get("/products/:product", async (c) => {
-      const { wire } = await offers.of(c.req.param("product"), "recent", c.req.query("zone"));
-      const named = namedIn(c.req.query("language") ?? wire.locale, wire);
-      return c.json(named, 200, { "cache-control": "no-cache" });
+      const offer = await offers.of(c.req.param("product"), "recent", c.req.query("zone"));
+      const language = langOf(c.req.query("language") ?? offer.wire.locale);
+      return c.body(offerText(offer, language), 200, {
+        "content-type": "application/json",
+        "cache-control": KEPT_BRIEFLY,
+      });
     });
 }

@@ -12,6 +12,7 @@ import type { Reader } from "../pages/problem-page.ts";
 import { Refusal } from "../problem.ts";
 import { shopForReader } from "../words/reader.ts";
 import { refusalTold, sayRefusal } from "../words/refusals.ts";
+import { attachment } from "./attachment.ts";
 
 /** @param page renders a page of the shop */
 export function customerOrderRoutes(shop: Shop, page: ShopPages) {
@@ -42,7 +43,7 @@ export function customerOrderRoutes(shop: Shop, page: ShopPages) {
     })
     .get("/:order/:token/data.json", async (c) => {
       const { order, quote } = await open(c);
-      c.header("content-disposition", `attachment; filename="order-${order.reference}.json"`);
+      c.header("content-disposition", attachment(`order-${order.reference}.json`));
       return c.json(await orderExport(shop, order, quote));
     })
     .post("/:order/:token/cancel", async (c) => {

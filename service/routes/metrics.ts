@@ -4,30 +4,23 @@
  */
 import { Hono } from "hono";
 import { isSameText } from "../numbers.ts";
-import { keepFor } from "../operations/keep-for.ts";
-import { OPEN_METRICS, writeMetrics } from "../operations/open-metrics.ts";
-import type { RequestCounts } from "../operations/request-counts.ts";
-import { shopGauges } from "../operations/shop-gauges.ts";
-import type { Shop } from "../ports.ts";
-
-/** Counting goes through every order, so it is done this often at most; own choice [s] */
-const COUNTED_EVERY_S = 10;
+import { type Family, OPEN_METRICS, writeMetrics } from "../operations/open-metrics.ts";
+import type { Ports } from "../ports.ts";
 
 /**
+ * @param counted what the page says
  * @param token whoever sends it reads the page; to all others there is none, as when nothing is set
  */
 export function metricsRoutes(
-  { db, clock, log }: Pick<Shop, "db" | "clock" | "log">,
-  { families }: RequestCounts,
+  counted: () => Promise<readonly Family[]>,
+  log: Ports["log"],
   token: string | undefined,
 ) {
-  const count = keepFor(clock, COUNTED_EVERY_S, () => shopGauges(db));
   return new Hono().get("/metrics", async (c, next) => {
     const sent = /^Bearer (\S+)$/i.exec(c.req.header("authorization") ?? "")?.[1];
     if (token === undefined || sent === undefined || !isSameText(sent, token)) return next();
     try {
-      const gauges = await count();
-      return c.body(writeMetrics([...families(), ...gauges]), 200, {
+      return c.body(writeMetrics(await counted()), 200, {
         "content-type": OPEN_METRICS,
         "cache-control": "no-store",
       });

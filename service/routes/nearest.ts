@@ -1,7 +1,6 @@
 /**
  * A choice in, the nearest orderable one out; nothing is stored.
  */
-import { sayFinding } from "#core/finding.ts";
 import type { Conflict } from "#core/order/nearest/conflicts.ts";
 import { type Nearest, nearestOrderable } from "#core/order/nearest/nearest.ts";
 import { SEVERAL_MUST_GIVE, sayChanges, sayConflict } from "#core/order/nearest-words.ts";
@@ -9,8 +8,8 @@ import type { NearestAnswer } from "#core/wire.ts";
 import { Hono } from "hono";
 import type { Offer, Offers } from "../actions/offer.ts";
 import { readJson } from "../middleware.ts";
-import { Refusal } from "../problem.ts";
 import { NearestRequestShape } from "../shapes.ts";
+import { unjudged } from "./unjudged.ts";
 
 export function nearestRoutes(offers: Offers) {
   return new Hono().post("/nearest", async (c) => {
@@ -33,17 +32,8 @@ function answerOf(nearest: Nearest, nameOf: (id: string) => string): NearestAnsw
       const sentence = conflicts.length > 0 ? null : SEVERAL_MUST_GIVE;
       return { kind, conflicts, isWhole, sentence };
     }
-    case "cannot-judge": {
-      const { kind, findings } = nearest;
-      if (findings.some(({ code }) => code.startsWith("compose."))) {
-        const detail = "The choice does not fit this product; nothing was stored.";
-        throw new Refusal("compose.choice.refused", detail, { findings });
-      }
-      return {
-        kind,
-        findings: findings.map((each) => ({ ...each, sentence: sayFinding(each, nameOf) })),
-      };
-    }
+    case "cannot-judge":
+      return unjudged(nearest.findings, nameOf);
   }
 }
 

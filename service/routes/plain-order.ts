@@ -10,8 +10,9 @@ import { nameIn } from "#data/names.ts";
 import { type Context, Hono } from "hono";
 import { issueQuote } from "../actions/issue-quote.ts";
 import { type Offer, type Offers, productOfQuote } from "../actions/offer.ts";
+import { oncePerOffer } from "../actions/once-per-offer.ts";
 import { placeOrder } from "../actions/place-order.ts";
-import { privatePage, readForm } from "../middleware.ts";
+import { KEPT_BRIEFLY, privatePage, readForm } from "../middleware.ts";
 import { plainQuotePage } from "../pages/plain-quote.ts";
 import { type PlainFields, shopPage } from "../pages/shop-page.ts";
 import type { ShopPages } from "../pages/shop-pages.ts";
@@ -22,13 +23,15 @@ import { refusalTold, sayRefusal } from "../words/refusals.ts";
 import { speechIn } from "../words/speak.ts";
 
 export function plainOrderRoutes(shop: Shop, offers: Offers, page: ShopPages) {
-  const ownerOf = async ({ shopId }: Offer) => (await shop.shops.byId(shopId))!;
+  const untouched = oncePerOffer((offer, _: "page") =>
+    page("shop-product", shopPage(offer, offer.owner, { url: shop.url })),
+  );
 
   return new Hono()
     .get("/:product", async (c) => {
       const offer = await offers.of(c.req.param("product"));
-      const model = shopPage(offer, await ownerOf(offer), { url: shop.url });
-      return c.html(page("shop-product", model));
+      c.header("cache-control", KEPT_BRIEFLY);
+      return c.html(untouched(offer, "page"));
     })
     .post("/:product/quote", async (c) => {
       const productId = c.req.param("product");
@@ -41,7 +44,7 @@ export function plainOrderRoutes(shop: Shop, offers: Offers, page: ShopPages) {
         const faults = sentencesOf(error, offer);
         const says = { url: shop.url, fields, faults };
         return c.html(
-          page("shop-product", shopPage(offer, await ownerOf(offer), says)),
+          page("shop-product", shopPage(offer, offer.owner, says)),
           (error as Refusal).status,
         );
       }
@@ -80,7 +83,7 @@ export function plainOrderRoutes(shop: Shop, offers: Offers, page: ShopPages) {
     ]);
     const composed = product && composeBlend(product, quote.choice, offer.ground.ingredientOf);
     const token = order && (await shop.seals.orderToken(order.id));
-    const model = plainQuotePage(quote, await ownerOf(offer), {
+    const model = plainQuotePage(quote, offer.owner, {
       made:
         composed && "blend" in composed
           ? { blend: composed.blend, rules: product.rules }

@@ -1,7 +1,7 @@
 /**
  * A choice and wishes in, up to three orderable choices out; nothing is stored.
  */
-import { finding, sayFinding } from "#core/finding.ts";
+import { finding } from "#core/finding.ts";
 import {
   type WishNames,
   sayGains,
@@ -20,15 +20,19 @@ import type { WishesAnswer } from "#core/wire.ts";
 import { INGREDIENT_IDS, ingredientById } from "#data/library.ts";
 import { Hono } from "hono";
 import { helpers } from "../documents/helpers.ts";
+import { choiceRefused } from "../actions/choice-refused.ts";
 import type { Offer, Offers } from "../actions/offer.ts";
 import { readJson } from "../middleware.ts";
 import { Refusal } from "../problem.ts";
 import { WishesRequestShape } from "../shapes.ts";
+import { unjudged } from "./unjudged.ts";
 
 /** A family nobody here knows is a slip of the pen, and would keep nothing out. */
 const FAMILIES: ReadonlySet<string> = new Set(
   INGREDIENT_IDS.flatMap((id) => ingredientById(id)!.allergenFamilies),
 );
+
+const ASKED = "The choice or a wish";
 
 export function wishesRoutes(offers: Offers) {
   return new Hono().post("/wishes", async (c) => {
@@ -36,9 +40,7 @@ export function wishesRoutes(offers: Offers) {
     const { wire, ground } = await offers.of(product, "recent", zone);
     const tariff = jar === undefined ? undefined : wire.tariffs[jar];
     if (jar !== undefined && !tariff) {
-      const detail = "The choice or a wish does not fit this product; nothing was stored.";
-      const findings = [finding("compose.jar.unknown", jar)];
-      throw new Refusal("compose.choice.refused", detail, { findings });
+      throw choiceRefused([finding("compose.jar.unknown", jar)], ASKED);
     }
     for (const family of wishes.withoutFamilies ?? []) {
       const isKnown =
@@ -46,7 +48,7 @@ export function wishesRoutes(offers: Offers) {
         wire.ingredients.some(({ allergenFamilies }) => allergenFamilies.includes(family));
       if (isKnown) continue;
       const detail = `“${family}” is no allergen family known here.`;
-      const pointer = "#/wishes/withoutFamilies";
+      const pointer = "/wishes/withoutFamilies";
       throw new Refusal("request.body.invalid", detail, { errors: [{ pointer, detail }] });
     }
     const wished = wishFor(wire.product, choice, wishes, ground, { tariff });
@@ -63,17 +65,8 @@ function answerOf(wished: Wished, names: WishNames): WishesAnswer {
     }
     case "none":
       return { kind: wished.kind, ...explained(atOnce(wished.explain()), names) };
-    case "cannot-judge": {
-      const { kind, findings } = wished;
-      if (findings.some(({ code }) => code.startsWith("compose."))) {
-        const detail = "The choice or a wish does not fit this product; nothing was stored.";
-        throw new Refusal("compose.choice.refused", detail, { findings });
-      }
-      return {
-        kind,
-        findings: findings.map((each) => ({ ...each, sentence: sayFinding(each, names.nameOf) })),
-      };
-    }
+    case "cannot-judge":
+      return unjudged(wished.findings, names.nameOf, ASKED);
   }
 }
 

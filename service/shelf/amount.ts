@@ -13,7 +13,7 @@ import { fatDensityGPerMl } from "#core/judge/density.ts";
 import { meltOf } from "#core/judge/melt.ts";
 import { solidFatPercent } from "#core/judge/solid-fat.ts";
 import { readDecimal } from "../typed/read-decimal.ts";
-import { quoted } from "./fault.ts";
+import { quoted } from "../typed/fault.ts";
 
 const MG_OF = { g: 1000, kg: 1e6, oz: 28_349.523125, lb: 453_592.37 } as const;
 const ML_OF = { ml: 1, l: 1000, "fl oz": 29.5735295625 } as const;

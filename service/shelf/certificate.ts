@@ -5,7 +5,7 @@ import type { Ingredient } from "#core/ingredient.ts";
 import { sayFinding } from "#core/finding.ts";
 import { type Certificate, withCertificate } from "#core/judge/certificate.ts";
 import * as z from "zod";
-import { type Fault, quoted } from "./fault.ts";
+import { type Fault, quoted } from "../typed/fault.ts";
 
 const Figures = z.record(z.string(), z.number());
 

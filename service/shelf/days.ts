@@ -1,7 +1,8 @@
 /**
  * Days as they are typed.
  */
-import { quoted } from "./fault.ts";
+import { isDay } from "#core/day.ts";
+import { quoted } from "../typed/fault.ts";
 
 /** How a table writes its days when not year first. */
 export const DAY_ORDERS = ["year-first", "day-first", "month-first"] as const;
@@ -27,8 +28,7 @@ export function readDay(typed: string, today: string, order: DayOrder = "year-fi
   }
   const [year, month, day] = parts;
   const iso = [String(year).padStart(4, "0"), two(month), two(day)].join("-");
-  const made = new Date(Date.UTC(year, month - 1, day));
-  if (made.getUTCMonth() !== month - 1 || made.getUTCDate() !== day || year < 1000) {
+  if (!isDay(iso)) {
     return { fault: `There is no day ${quoted(text)} in the calendar.` };
   }
   const thisYear = Number(today.slice(0, 4));

@@ -1,7 +1,7 @@
 /**
  * What a table would do to the shelf: read row by row, before anything is written.
  */
-import type { Fault } from "./fault.ts";
+import type { Fault } from "../typed/fault.ts";
 import type { Column, TableRow } from "./table.ts";
 
 export interface RowFault {
@@ -39,6 +39,11 @@ export type RowReading<T> =
   | { readonly fresh: Omit<PlannedChange<T>, "row" | "differences"> }
   | { readonly changed: Omit<PlannedChange<T>, "row"> }
   | { readonly unchanged: true };
+
+/** A row that cannot be taken for one reason. */
+export function badRow(field: string, sentence: string): { readonly faults: readonly Fault[] } {
+  return { faults: [{ field, sentence }] };
+}
 
 /** Read every row; a row with a fault is left out, and the others are not. */
 export function planRows<T>(

@@ -5,7 +5,8 @@ import { ingredientById } from "#data/library.ts";
 import type { Ingredient } from "#core/ingredient.ts";
 import type { Currency } from "#core/price/money.ts";
 import type { IngredientRow, NewIngredient } from "../storage/ingredients.ts";
-import type { Fault } from "./fault.ts";
+import type { Fault } from "../typed/fault.ts";
+import { blankFields } from "../typed/fields.ts";
 import { INGREDIENT_FIELDS, readIngredient } from "./ingredient-fields.ts";
 import { ownId } from "./own-id.ts";
 
@@ -28,10 +29,7 @@ export interface FirstPack {
   readonly price: string;
 }
 
-const BLANK = Object.fromEntries(INGREDIENT_FIELDS.map((name) => [name, ""])) as Record<
-  (typeof INGREDIENT_FIELDS)[number],
-  string
->;
+const BLANK = blankFields(INGREDIENT_FIELDS);
 
 /**
  * Read the rows that were filled in.

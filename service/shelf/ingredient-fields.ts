@@ -6,7 +6,8 @@ import type { Currency } from "#core/price/money.ts";
 import { WHOLE } from "#core/blend.ts";
 import type { IngredientRow } from "../storage/ingredients.ts";
 import { readAmount, readFigure, writeMass } from "./amount.ts";
-import { type Fault, quoted } from "./fault.ts";
+import { type Fault, quoted } from "../typed/fault.ts";
+import { NOTE_LONGEST, lengthFault } from "../typed/length.ts";
 import { cleanText } from "../typed/text.ts";
 import { readPrice, writePrice } from "./price-text.ts";
 
@@ -34,7 +35,6 @@ export type IngredientWords = Pick<
 const REFINED = ["not-told", "refined", "unrefined"] as const;
 
 export const NAME_LENGTH_MOST = 120;
-export const NOTE_LENGTH_MOST = 2000;
 
 export type Read<T> = { readonly read: T } | { readonly faults: readonly Fault[] };
 
@@ -51,19 +51,19 @@ export function readIngredient(
   const fault = (field: string, sentence: string) => void faults.push({ field, sentence });
   const text = (field: keyof IngredientFields, what: string, most: number): string => {
     const value = cleanText(fields[field]);
-    if ([...value].length <= most) return value;
-    fault(field, `${what} is too long: keep it under ${most} characters.`);
-    return "";
+    const long = lengthFault(what, value, most);
+    if (long) fault(field, long);
+    return value;
   };
   const read: IngredientWords = {
-    name: text("name", "The name", NAME_LENGTH_MOST),
-    supplier: text("supplier", "The supplier", NAME_LENGTH_MOST),
+    name: text("name", "the name", NAME_LENGTH_MOST),
+    supplier: text("supplier", "the supplier’s name", NAME_LENGTH_MOST),
     ...readPack(fields, ingredient, currency, fault),
     refined: readRefined(fields.refined, fault),
-    scent: text("scent", "The scent", NAME_LENGTH_MOST),
+    scent: text("scent", "the scent", NAME_LENGTH_MOST),
     doseMostShare: readDose(fields.doseMost, fault),
     lowBelowMg: readLow(fields.lowBelow, ingredient, fault),
-    note: text("note", "The note", NOTE_LENGTH_MOST),
+    note: text("note", "the note", NOTE_LONGEST),
   };
   return faults.length > 0 ? { faults } : { read };
 }

@@ -4,8 +4,8 @@
 import type { Currency } from "#core/price/money.ts";
 import { ingredientById } from "#data/library.ts";
 import type { IngredientRow, NewIngredient } from "../storage/ingredients.ts";
-import { type Fault, quoted } from "./fault.ts";
-import { type Plan, type RowReading, differencesOf, planRows } from "./file-plan.ts";
+import { quoted } from "../typed/fault.ts";
+import { type Plan, type RowReading, badRow, differencesOf, planRows } from "./file-plan.ts";
 import {
   type IngredientFields,
   type IngredientWords,
@@ -14,7 +14,7 @@ import {
 } from "./ingredient-fields.ts";
 import { namedInLibrary } from "./library-search.ts";
 import { isOwnId, ownId } from "./own-id.ts";
-import { type Column, type Table, type TableRow, cellsOver } from "./table.ts";
+import { type Column, type Table, type TableRow, cellsOver, yesOf } from "./table.ts";
 
 export const INGREDIENT_COLUMNS: readonly Column[] = [
   { key: "id", heading: "Id" },
@@ -60,24 +60,23 @@ export function planIngredients(
 
   function read({ number, cells }: TableRow): RowReading<PlannedIngredient> {
     const ingredient = namedInLibrary(cells["ingredient"]!);
-    if (!ingredient) return bad("ingredient", unknownIngredient(cells["ingredient"]!));
+    if (!ingredient) return badRow("ingredient", unknownIngredient(cells["ingredient"]!));
     const typedId = cells["id"]!.trim();
     if (typedId !== "" && !isOwnId(typedId)) {
       const sentence = `${quoted(typedId)} cannot be an id: leave it empty, and one is made.`;
-      return bad("id", sentence);
+      return badRow("id", sentence);
     }
     const name = cells["name"]!.trim();
     const standing = typedId ? byId.get(typedId) : byName.get(nameKey(ingredient.id, name));
     const before = standing ? ingredientFieldsOf(standing, currency) : {};
     const fields = cellsOver(before, cells, present) as unknown as IngredientFields;
-    const free = /^(y|yes|x|1|true)$/i.test(fields.free.trim()) ? "yes" : "";
-    const reading = readIngredient({ ...fields, free }, ingredient, currency);
+    const reading = readIngredient({ ...fields, free: yesOf(fields.free) }, ingredient, currency);
     if ("faults" in reading) return reading;
     const words = reading.read;
     const id = standing?.id ?? (typedId || ownId(ingredient.id, words.name, taken));
     const first = seen.get(id);
     const key = nameKey(ingredient.id, words.name);
-    if (first !== undefined) return bad("id", `Row ${first} is this ingredient already.`);
+    if (first !== undefined) return badRow("id", `Row ${first} is this ingredient already.`);
     seen.set(id, number);
     taken.add(id);
     const title = words.name || ingredient.name;
@@ -93,7 +92,7 @@ export function planIngredients(
       return { fresh: { title, value } };
     }
     const clash = againstStanding(standing, ingredient.id);
-    if (clash) return bad("ingredient", clash);
+    if (clash) return badRow("ingredient", clash);
     return compared(standing, words, title, currency, { ...value, revision: standing.revision });
   }
 
@@ -130,7 +129,3 @@ function unknownIngredient(typed: string): string {
 }
 
 const nameKey = (libraryId: string, name: string) => `${libraryId}\n${name.toLowerCase()}`;
-
-function bad(field: string, sentence: string): { faults: Fault[] } {
-  return { faults: [{ field, sentence }] };
-}

@@ -7,8 +7,9 @@ import type { LotRow } from "../storage/lots.ts";
 import { readAmount, writeMass } from "./amount.ts";
 import { readCertificate } from "./certificate.ts";
 import { type DayOrder, readDay } from "./days.ts";
-import { type Fault } from "./fault.ts";
-import { NAME_LENGTH_MOST, NOTE_LENGTH_MOST, type Read } from "./ingredient-fields.ts";
+import { type Fault } from "../typed/fault.ts";
+import { NOTE_LONGEST, lengthFault } from "../typed/length.ts";
+import { NAME_LENGTH_MOST, type Read } from "./ingredient-fields.ts";
 import { cleanText } from "../typed/text.ts";
 import { readPrice, writePrice } from "./price-text.ts";
 
@@ -46,12 +47,11 @@ export function readLot(fields: LotFields, ground: LotGround): Read<LotWords> {
   const fault = (field: string, sentence: string) => void faults.push({ field, sentence });
   const text = (field: keyof LotFields, what: string, most: number): string => {
     const value = cleanText(fields[field]);
-    if ([...value].length > most) {
-      fault(field, `${what} is too long: keep it under ${most} characters.`);
-    }
+    const long = lengthFault(what, value, most);
+    if (long) fault(field, long);
     return value;
   };
-  const code = text("code", "The lot code", NAME_LENGTH_MOST);
+  const code = text("code", "the lot code", NAME_LENGTH_MOST);
   if (code === "") {
     fault("code", "The lot code is missing. If the pack bears none, write one of your own on it.");
   }
@@ -67,12 +67,12 @@ export function readLot(fields: LotFields, ground: LotGround): Read<LotWords> {
   if ("faults" in certificate) faults.push(...certificate.faults);
   const read = {
     code,
-    supplier: text("supplier", "The supplier", NAME_LENGTH_MOST),
+    supplier: text("supplier", "the supplier’s name", NAME_LENGTH_MOST),
     ...days,
     receivedMg: "mg" in amount ? amount.mg : 0,
     costMinor: "minor" in cost ? cost.minor : null,
     certificate: "read" in certificate ? certificate.read : null,
-    note: text("note", "The note", NOTE_LENGTH_MOST),
+    note: text("note", "the note", NOTE_LONGEST),
   };
   return faults.length > 0 ? { faults } : { read };
 }

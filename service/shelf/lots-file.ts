@@ -10,10 +10,10 @@ import type { LotRow } from "../storage/lots.ts";
 import { readAmount, writeMass } from "./amount.ts";
 import { NO_CERTIFICATE } from "./certificate.ts";
 import type { DayOrder } from "./days.ts";
-import { type Fault, quoted } from "./fault.ts";
-import { type Plan, type RowReading, differencesOf, planRows } from "./file-plan.ts";
+import { quoted } from "../typed/fault.ts";
+import { type Plan, type RowReading, badRow, differencesOf, planRows } from "./file-plan.ts";
 import { type LotFields, type LotWords, lotFieldsOf, readLot } from "./lot-fields.ts";
-import { type Column, type Table, type TableRow, cellsOver } from "./table.ts";
+import { type Column, type Table, type TableRow, cellsOver, yesOf } from "./table.ts";
 
 export const LOT_COLUMNS: readonly Column[] = [
   { key: "ingredient", heading: "Ingredient", needed: true },
@@ -61,7 +61,7 @@ export function planLots({ rows, present }: Table, ground: LotsGround): Plan<Pla
 
   function read({ number, cells }: TableRow): RowReading<PlannedLot> {
     const found = find(cells["ingredient"]!);
-    if ("fault" in found) return bad("ingredient", found.fault);
+    if ("fault" in found) return badRow("ingredient", found.fault);
     const { ingredient } = found;
     const key = codeKey(ingredient.id, cells["code"]!.trim());
     const standing = byCode.get(key);
@@ -72,10 +72,10 @@ export function planLots({ rows, present }: Table, ground: LotsGround): Plan<Pla
     });
     if ("faults" in reading) return reading;
     const first = seen.get(key);
-    if (first !== undefined) return bad("code", `Row ${first} is this lot already.`);
+    if (first !== undefined) return badRow("code", `Row ${first} is this lot already.`);
     seen.set(key, number);
     const onHand = readOnHand(cells["onHand"]!, ingredient);
-    if (onHand && "fault" in onHand) return bad("onHand", onHand.fault);
+    if (onHand && "fault" in onHand) return badRow("onHand", onHand.fault);
     const words = reading.read;
     const clash = standing && againstStanding(standing, words);
     if (clash) return clash;
@@ -86,7 +86,7 @@ export function planLots({ rows, present }: Table, ground: LotsGround): Plan<Pla
       return compared(standing, { ...standing, ...words, certificate, onHandMg }, title, currency);
     }
     if (onHandMg > words.receivedMg) {
-      return bad("onHand", "More is on hand than was received. Check both amounts.");
+      return badRow("onHand", "More is on hand than was received. Check both amounts.");
     }
     const bare = { blockedBecause: null, archivedAt: null, revision: 1 };
     const whose = { id: ground.newId(), shopId, ingredientId: ingredient.id };
@@ -100,7 +100,7 @@ export function planLots({ rows, present }: Table, ground: LotsGround): Plan<Pla
     const before = standing ? lotCells([standing], currency)[0]! : undefined;
     const over = cellsOver(before ?? {}, cells, present);
     const keep = (key: "quantity" | "receivedOn") => over[key]!.trim() || (before?.[key] ?? "");
-    const free = /^(y|yes|x|1|true)$/i.test(over["free"]!.trim()) ? "yes" : "";
+    const free = yesOf(over["free"]!);
     const kept = { quantity: keep("quantity"), receivedOn: keep("receivedOn"), free };
     return { ...over, ...NO_CERTIFICATE, ...kept } as unknown as LotFields;
   }
@@ -120,14 +120,14 @@ function compared(
     : { changed: { title, value, differences } };
 }
 
-function againstStanding(standing: LotRow, words: LotWords): { faults: Fault[] } | undefined {
+function againstStanding(standing: LotRow, words: LotWords) {
   if (standing.archivedAt !== null) {
-    return bad("code", `Lot ${standing.code} is put away. Put it back on the shelf first.`);
+    return badRow("code", `Lot ${standing.code} is put away. Put it back on the shelf first.`);
   }
   if (standing.receivedMg === words.receivedMg) return undefined;
   const was = writeMass(standing.receivedMg);
   const sentence = `This lot arrived with ${was}, and that stays. Count it in the column “On hand”.`;
-  return bad("quantity", sentence);
+  return badRow("quantity", sentence);
 }
 
 function readOnHand(typed: string, ingredient: Ingredient) {
@@ -160,7 +160,3 @@ function finderOf({ ingredients, ingredientOf }: LotsGround) {
 }
 
 const codeKey = (ingredientId: string, code: string) => `${ingredientId}\n${code}`;
-
-function bad(field: string, sentence: string): { faults: Fault[] } {
-  return { faults: [{ field, sentence }] };
-}

@@ -3,7 +3,7 @@
  */
 import type { Currency } from "#core/price/money.ts";
 import { plainAmount, readMoney } from "../typed/read-money.ts";
-import { quoted } from "./fault.ts";
+import { quoted } from "../typed/fault.ts";
 
 export type ReadPrice = { readonly minor: number } | { readonly fault: string };
 

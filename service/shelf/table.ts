@@ -29,6 +29,11 @@ export function cellsOver(
   return { ...cells, ...Object.fromEntries(kept) };
 }
 
+/** Whether a cell says yes, as a form would. */
+export function yesOf(cell: string): "yes" | "" {
+  return /^(y|yes|x|1|true)$/i.test(cell.trim()) ? "yes" : "";
+}
+
 export interface Table {
   readonly rows: readonly TableRow[];
   /** Columns the table has. */

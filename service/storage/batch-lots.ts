@@ -4,25 +4,25 @@
 import { batchLots, lots } from "#data/schema.ts";
 import { and, asc, eq, gt, inArray, isNull, sql } from "drizzle-orm";
 import type { Database, Statement } from "./database.ts";
+import { inPages } from "./in-pages.ts";
 import type { LotRow } from "./stock.ts";
 
 export type BatchLotRow = typeof batchLots.$inferSelect;
-/** D1 takes 100 bound values a statement. */
-const IDS_MOST = 90;
+/** A row binds five values, and D1 takes a hundred in a statement. */
 const ROWS_MOST = 18;
 
 export function batchLotsIn({ q }: Database) {
   return {
     /** Every lot with something left of these ingredients, blocked and out-of-date ones too; first expired first. */
     onHand: async (shopId: string, ingredientIds: readonly string[]): Promise<LotRow[]> => {
-      const pages = inPages(ingredientIds, IDS_MOST).map((ids) =>
+      const pages = inPages(ingredientIds).map((ids) =>
         q
           .select()
           .from(lots)
           .where(
             and(
               eq(lots.shopId, shopId),
-              inArray(lots.ingredientId, [...ids]),
+              inArray(lots.ingredientId, ids),
               gt(lots.onHandMg, 0),
               isNull(lots.archivedAt),
             ),
@@ -38,11 +38,11 @@ export function batchLotsIn({ q }: Database) {
     },
     /** Which of these ingredients the shop keeps lots of, used-up ones counted. */
     kept: async (shopId: string, ingredientIds: readonly string[]): Promise<Set<string>> => {
-      const pages = inPages(ingredientIds, IDS_MOST).map((ids) =>
+      const pages = inPages(ingredientIds).map((ids) =>
         q
           .selectDistinct({ id: lots.ingredientId })
           .from(lots)
-          .where(and(eq(lots.shopId, shopId), inArray(lots.ingredientId, [...ids]))),
+          .where(and(eq(lots.shopId, shopId), inArray(lots.ingredientId, ids))),
       );
       return new Set((await Promise.all(pages)).flat().map(({ id }) => id));
     },
@@ -63,12 +63,6 @@ export function batchLotsIn({ q }: Database) {
         .orderBy(asc(batchLots.run)),
     /** Statements that write down which lots went in, for an atomic list. */
     usedStatements: (rows: readonly BatchLotRow[]): Statement[] =>
-      inPages(rows, ROWS_MOST).map((page) => q.insert(batchLots).values([...page])),
+      inPages(rows, ROWS_MOST).map((page) => q.insert(batchLots).values(page)),
   };
-}
-
-function inPages<T>(all: readonly T[], most: number): T[][] {
-  const pages: T[][] = [];
-  for (let at = 0; at < all.length; at += most) pages.push(all.slice(at, at + most));
-  return pages;
 }

@@ -11,6 +11,8 @@ import {
 } from "#data/schema.ts";
 import { type SQL, and, asc, eq, gt, inArray, isNotNull, isNull, or, sql } from "drizzle-orm";
 import { type Database, type Query, type Statement, mustHaveChanged } from "./database.ts";
+import { IDS_MOST, inPages } from "./in-pages.ts";
+import { holdsWords } from "./words-inside.ts";
 
 export type IngredientRow = typeof ingredients.$inferSelect;
 export type NewIngredient = typeof ingredients.$inferInsert;
@@ -54,9 +56,6 @@ export function raiseCosts(q: Query, shopId: string): Statement {
     .where(eq(shops.id, shopId));
 }
 
-/** Ids bound in one statement; D1 takes a hundred values in all. */
-const IDS_MOST = 80;
-
 export function ingredientsIn(db: Database) {
   const { q } = db;
   const own = (shopId: string, id: string) =>
@@ -73,9 +72,7 @@ export function ingredientsIn(db: Database) {
 
     /** Those of the ids that the shop has, put away or not. */
     byIds: async (shopId: string, ids: readonly string[]): Promise<IngredientRow[]> => {
-      const pages: string[][] = [];
-      for (let at = 0; at < ids.length; at += IDS_MOST) pages.push(ids.slice(at, at + IDS_MOST));
-      const rows = pages.map((page) =>
+      const rows = inPages(ids).map((page) =>
         q
           .select()
           .from(ingredients)
@@ -210,13 +207,11 @@ function stockColumns(onDay: string) {
   };
 }
 
-/** By `instr`, because D1 takes patterns of 50 bytes at most. SQLite's `lower` knows the letters a to z. */
 function found({ words, libraryIds }: IngredientSearch): SQL | undefined {
   if (words === "") return undefined;
-  const lower = words.replaceAll(/[A-Z]/g, (letter) => letter.toLowerCase());
   const { id, name, supplier, libraryId } = ingredients;
   return or(
-    ...[id, name, supplier].map((column) => sql`instr(lower(${column}), ${lower}) > 0`),
+    ...[id, name, supplier].map((column) => holdsWords(column, words)),
     inArray(libraryId, libraryIds.slice(0, IDS_MOST)),
   );
 }

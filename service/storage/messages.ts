@@ -14,7 +14,7 @@ export type MessageKind = MessageRow["kind"];
 export type Messages = ReturnType<typeof messagesIn>;
 
 /** "msg_" and 128 random bits, drawn where the row is made, because how many rows there will be is not known before. */
-const NEW_ID = sql`'msg_' || lower(hex(randomblob(16)))`;
+const DRAWN_ID = sql`'msg_' || lower(hex(randomblob(16)))`;
 
 /** The change a message tells of: the newest line in the order's log, which stands in the same list before it. */
 const CHANGE = sql`(select max(id) from order_events where order_id = o.id)`;
@@ -24,12 +24,12 @@ export function messagesIn(db: Database) {
   let told = 0;
 
   /** A row for every order that is named; a change that was told already adds nothing. */
-  const insertSelect = (columns: readonly SQL[], from: SQL, at: number): Statement =>
+  const insertSelect = (id: SQL, columns: readonly SQL[], from: SQL, at: number): Statement =>
     q
       .insert(messages)
       .select(
         // Every column in the table's own order, as an insert from a select asks for.
-        sql`select ${NEW_ID}, o.shop_id, o.id, ${sql.join([...columns], sql`, `)},
+        sql`select ${id}, o.shop_id, o.id, ${sql.join([...columns], sql`, `)},
           'waiting', 0, ${at}, null, null, ${at}, null from orders o ${from}`,
       )
       .onConflictDoNothing();
@@ -42,6 +42,7 @@ export function messagesIn(db: Database) {
       'dispute', o.dispute_state))`;
     const once = sql`${`${type}:`} || ${CHANGE} || ':' || e.id`;
     return insertSelect(
+      DRAWN_ID,
       [sql`'event'`, sql`${type}`, sql`null`, sql`e.id`, body, once],
       sql`join event_endpoints e on e.shop_id = o.shop_id and e.off_because is null
         where o.id in (select value from json_each(${ids}))`,
@@ -53,7 +54,11 @@ export function messagesIn(db: Database) {
     const change = once === "order" ? sql`o.id` : CHANGE;
     // A host shop writes to its own customers. Without an address nobody can be written to.
     const reachable = sql`and o.till_kind <> 'host' and o.customer_email is not null`;
+    // Made of the order where it is told once: a shop that was put back from an earlier copy tells it again under the
+    // same id, and who reads it is shown one mail. It ends in hexadecimal digits, as a drawn one does.
+    const id = once === "order" ? sql`${`msg_${type}_${to}_`} || o.id` : DRAWN_ID;
     return insertSelect(
+      id,
       [
         ...[sql`'mail'`, sql`${type}`, sql`${to}`, sql`null`, sql`null`],
         sql`${`${type}:`} || ${change} || ${`:${to}`}`,

@@ -7,6 +7,7 @@ import { type SQL, and, asc, desc, eq, gte, lt, not, or, sql } from "drizzle-orm
 import type { SQLiteColumn } from "drizzle-orm/sqlite-core";
 import type { Database } from "./database.ts";
 import { type ListedOrder, listedOrders } from "./order-lists.ts";
+import { holdsWords } from "./words-inside.ts";
 
 /** Orders a look inside the words goes through before it asks whether to go on. */
 export const SEARCH_WINDOW = 5000;
@@ -99,14 +100,13 @@ export function orderSearchIn({ q }: Database) {
         .orderBy(desc(orders.placedAt))
         .limit(1)
         .offset(SEARCH_WINDOW - 1);
-      const holds = (column: SQLiteColumn) => sql`instr(lower(${column}), ${lowerOf(words)}) > 0`;
       const found: ListedOrder[] = await listedOrders(
         q,
         {},
         and(
           earlier,
           end && gte(orders.placedAt, end.placedAt),
-          or(holds(orders.customerName), holds(orders.customerEmail)),
+          or(holdsWords(orders.customerName, words), holdsWords(orders.customerEmail, words)),
         ),
       )
         .orderBy(desc(orders.placedAt), desc(orders.id))
@@ -145,9 +145,4 @@ function begins({ column, beginning }: Range): SQL | undefined {
 /** What stands after everything that begins so. */
 function endOf(beginning: string): string {
   return `${beginning}\u{10FFFF}`;
-}
-
-/** SQLite's `lower` knows the letters a to z, so these alone are made small on both sides. */
-function lowerOf(words: string): string {
-  return words.replaceAll(/[A-Z]/g, (letter) => letter.toLowerCase());
 }

@@ -18,6 +18,7 @@ import {
 } from "drizzle-orm";
 import { type Database, type Statement, mustHaveChanged } from "./database.ts";
 import { messagesIn } from "./messages.ts";
+import { writtenOnce } from "./written-once.ts";
 
 export type QuoteRow = typeof quotes.$inferSelect;
 export type OrderRow = typeof orders.$inferSelect;
@@ -67,17 +68,14 @@ export function ordersIn(db: Database, { tell } = messagesIn(db)) {
     ...tell([move.orderId], move.to, move.at),
   ];
 
-  // Written once: putting together the many columns takes longer than reading them.
-  const by = (column: AnyColumn) => {
-    const write = () =>
+  const by = (column: AnyColumn) =>
+    writtenOnce(() =>
       q
         .select()
         .from(orders)
         .where(eq(column, sql.placeholder("value")))
-        .prepare();
-    let written: ReturnType<typeof write> | undefined;
-    return () => (written ??= write());
-  };
+        .prepare(),
+    );
   const [byId, byQuote, bySession] = [
     by(orders.id),
     by(orders.quoteId),
@@ -90,6 +88,33 @@ export function ordersIn(db: Database, { tell } = messagesIn(db)) {
     inArray(orders.shopId, q.select({ id: shops.id }).from(shops)),
     eq(orders.state, "placed"),
     ne(orders.tillKind, "host"),
+    lte(orders.placedAt, sql.placeholder("before")),
+  );
+  const bare = and(unpaid, isNull(orders.tillSessionId));
+  const atTill = and(unpaid, isNotNull(orders.tillSessionId));
+  const most = sql.placeholder("most");
+  const oldestFirst = [asc(orders.placedAt), asc(orders.id)];
+  const bareOnes = writtenOnce(() =>
+    q
+      .select()
+      .from(orders)
+      .where(bare)
+      .orderBy(...oldestFirst)
+      .limit(most)
+      .prepare(),
+  );
+  const countAtTill = writtenOnce(() =>
+    q.select({ n: count() }).from(orders).where(atTill).prepare(),
+  );
+  const pageAtTill = writtenOnce(() =>
+    q
+      .select()
+      .from(orders)
+      .where(atTill)
+      .orderBy(...oldestFirst)
+      .limit(most)
+      .offset(sql.placeholder("from"))
+      .prepare(),
   );
 
   return {
@@ -214,27 +239,16 @@ export function ordersIn(db: Database, { tell } = messagesIn(db)) {
     },
     /** Orders at the till without a session since before a moment, the oldest first. */
     withoutSession: async (before: number, most: number): Promise<OrderRow[]> =>
-      await q
-        .select()
-        .from(orders)
-        .where(and(unpaid, isNull(orders.tillSessionId), lte(orders.placedAt, before)))
-        .orderBy(asc(orders.placedAt), asc(orders.id))
-        .limit(most),
+      await bareOnes().execute({ before, most }),
     /**
      * Orders at the till with a session, placed before a moment; the oldest first, from a place on.
      * @param turn which turn of looking through them this is; each looks at the next ones, and begins again at the end
      */
     withSession: async (before: number, most: number, turn: number): Promise<OrderRow[]> => {
-      const those = and(unpaid, isNotNull(orders.tillSessionId), lte(orders.placedAt, before));
-      const [found] = await q.select({ n: count() }).from(orders).where(those);
+      const [found] = await countAtTill().execute({ before });
       if (!found?.n || most < 1) return [];
-      return await q
-        .select()
-        .from(orders)
-        .where(those)
-        .orderBy(asc(orders.placedAt), asc(orders.id))
-        .limit(most)
-        .offset((turn % Math.ceil(found.n / most)) * most);
+      const from = (turn % Math.ceil(found.n / most)) * most;
+      return await pageAtTill().execute({ before, most, from });
     },
     moveStatements,
     logStatement: log,

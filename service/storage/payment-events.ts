@@ -4,6 +4,7 @@
 import { paymentEvents } from "#data/schema.ts";
 import { and, asc, eq, isNull, lte, sql } from "drizzle-orm";
 import type { Database } from "./database.ts";
+import { writtenOnce } from "./written-once.ts";
 
 /** What came before these was redelivered long ago, or its order is looked at by itself. */
 const EVENTS_WINDOW = 5000;
@@ -11,21 +12,62 @@ const EVENTS_WINDOW = 5000;
 export type PaymentEventRow = typeof paymentEvents.$inferSelect;
 
 export function paymentEventsIn({ q }: Database) {
+  const value = sql.placeholder;
+  const insert = writtenOnce(() =>
+    q
+      .insert(paymentEvents)
+      .values({
+        ...{ id: value("id"), type: value("type"), sessionId: value("sessionId") },
+        receivedAt: value("receivedAt"),
+      })
+      .onConflictDoNothing()
+      .prepare(),
+  );
+  const byId = writtenOnce(() =>
+    q
+      .select()
+      .from(paymentEvents)
+      .where(eq(paymentEvents.id, value("id")))
+      .prepare(),
+  );
+  const mark = writtenOnce(() =>
+    q
+      .update(paymentEvents)
+      .set({ settledAt: sql`${value("at")}` })
+      .where(eq(paymentEvents.id, value("id")))
+      .prepare(),
+  );
+  const leftOver = writtenOnce(() =>
+    q
+      .select()
+      .from(paymentEvents)
+      .where(
+        and(
+          sql`rowid > (select max(rowid) from payment_events) - ${sql.raw(String(EVENTS_WINDOW))}`,
+          isNull(paymentEvents.settledAt),
+          lte(paymentEvents.receivedAt, value("before")),
+        ),
+      )
+      .orderBy(asc(paymentEvents.receivedAt))
+      .limit(value("most"))
+      .prepare(),
+  );
   return {
     /**
      * Store an event unless it is here already.
      * @returns whether it still waits to be worked through, be it new or left over from a crash
      */
     receive: async (row: Omit<PaymentEventRow, "settledAt">): Promise<boolean> => {
-      await q.insert(paymentEvents).values(row).onConflictDoNothing();
-      const [stored] = await q.select().from(paymentEvents).where(eq(paymentEvents.id, row.id));
+      await insert().execute(row);
+      const [stored] = await byId().execute({ id: row.id });
       return stored?.settledAt === null;
     },
     settle: async (id: string, at: number): Promise<void> => {
-      await q.update(paymentEvents).set({ settledAt: at }).where(eq(paymentEvents.id, id));
+      await mark().execute({ id, at });
     },
     /** Those of the ids that are not here; at most 500 ids at once. */
     unknownOf: async (ids: readonly string[]): Promise<string[]> => {
+      if (ids.length === 0) return [];
       const known = await q
         .select({ id: paymentEvents.id })
         .from(paymentEvents)
@@ -35,17 +77,6 @@ export function paymentEventsIn({ q }: Database) {
     },
     /** Events that came before a moment and that a crash left over, oldest first, among the newest EVENTS_WINDOW. */
     waiting: async (before: number, most: number): Promise<PaymentEventRow[]> =>
-      await q
-        .select()
-        .from(paymentEvents)
-        .where(
-          and(
-            sql`rowid > (select max(rowid) from payment_events) - ${sql.raw(String(EVENTS_WINDOW))}`,
-            isNull(paymentEvents.settledAt),
-            lte(paymentEvents.receivedAt, before),
-          ),
-        )
-        .orderBy(asc(paymentEvents.receivedAt))
-        .limit(most),
+      await leftOver().execute({ before, most }),
   };
 }

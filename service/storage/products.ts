@@ -3,7 +3,7 @@
  * never changes.
  */
 import { people, productDrafts, productVersions, products } from "#data/schema.ts";
-import { type SQL, and, asc, desc, eq, isNotNull, isNull, lt, sql } from "drizzle-orm";
+import { type SQL, and, asc, desc, eq, gte, isNotNull, isNull, lt, sql } from "drizzle-orm";
 import { type Database, type Statement, mustHaveChanged } from "./database.ts";
 
 export type ProductRow = typeof products.$inferSelect;
@@ -116,6 +116,23 @@ export function productsIn(db: Database) {
           .innerJoin(products, eq(products.id, productVersions.productId))
           .where(and(own(shopId, productId), eq(productVersions.version, version)))
       )[0]?.row,
+
+    /** What a version and all since say for labels, the earliest first: JSON of LabelFacts, or null. */
+    labelsSince: async (
+      shopId: string,
+      productId: string,
+      version: number,
+    ): Promise<(string | null)[]> =>
+      (
+        await q
+          .select({
+            label: sql<string | null>`json_extract(${productVersions.product}, '$.label')`,
+          })
+          .from(productVersions)
+          .innerJoin(products, eq(products.id, productVersions.productId))
+          .where(and(own(shopId, productId), gte(productVersions.version, version)))
+          .orderBy(asc(productVersions.version))
+      ).map(({ label }) => label),
 
     /** Write a version and put it on sale; Conflict when the draft, the versions or the product moved meanwhile. */
     publish: async (publishing: Publishing): Promise<void> => {

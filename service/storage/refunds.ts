@@ -3,9 +3,10 @@
  * brought to what the till says of it.
  */
 import { orders, refunds } from "#data/schema.ts";
-import { type SQL, and, asc, desc, eq, inArray, lte, sql } from "drizzle-orm";
+import { type SQL, and, asc, desc, eq, lte, sql } from "drizzle-orm";
 import { type Database, type Statement, mustHaveChanged } from "./database.ts";
 import type { Move, Orders } from "./orders.ts";
+import { writtenOnce } from "./written-once.ts";
 
 export type RefundRow = typeof refunds.$inferSelect;
 export type Refunds = ReturnType<typeof refundsIn>;
@@ -51,18 +52,36 @@ export function refundsIn(
     ];
   };
 
+  const ofOrder = writtenOnce(() =>
+    q
+      .select()
+      .from(refunds)
+      .where(eq(refunds.orderId, sql.placeholder("orderId")))
+      .orderBy(asc(refunds.askedAt))
+      .prepare(),
+  );
+  const unanswered = writtenOnce(() =>
+    q
+      .select()
+      .from(refunds)
+      .where(
+        and(
+          eq(refunds.state, sql.placeholder("state")),
+          lte(refunds.changedAt, sql.placeholder("before")),
+        ),
+      )
+      .orderBy(asc(refunds.changedAt), desc(refunds.id))
+      .limit(sql.placeholder("most"))
+      .prepare(),
+  );
+
   return {
     /** Ask for money back. @throws Conflict when less than that is left of what was taken */
     ask: async (wish: RefundWish): Promise<void> => await db.atomic(askStatements(wish)),
     /** Cancel an order and ask for its money back in one. @throws Conflict when either cannot be */
     askAndMove: async (wish: RefundWish, move: Move): Promise<void> =>
       await db.atomic([...askStatements(wish), ...orderStore.moveStatements(move)]),
-    of: async (orderId: string): Promise<RefundRow[]> =>
-      await q
-        .select()
-        .from(refunds)
-        .where(eq(refunds.orderId, orderId))
-        .orderBy(asc(refunds.askedAt)),
+    of: async (orderId: string): Promise<RefundRow[]> => await ofOrder().execute({ orderId }),
     byId: async (id: string): Promise<RefundRow | undefined> =>
       (await q.select().from(refunds).where(eq(refunds.id, id)))[0],
     /** Statements that bring refunds to what the till says; the list fails when one has moved on meanwhile. */
@@ -84,15 +103,9 @@ export function refundsIn(
     },
     /** Refunds that have waited for an answer since before a moment, those looked at longest ago first. */
     waiting: async (
-      states: readonly ("asked" | "pending")[],
+      state: "asked" | "pending",
       before: number,
       most: number,
-    ): Promise<RefundRow[]> =>
-      await q
-        .select()
-        .from(refunds)
-        .where(and(inArray(refunds.state, [...states]), lte(refunds.changedAt, before)))
-        .orderBy(asc(refunds.changedAt), desc(refunds.id))
-        .limit(most),
+    ): Promise<RefundRow[]> => await unanswered().execute({ state, before, most }),
   };
 }

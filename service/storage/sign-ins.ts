@@ -97,13 +97,17 @@ export function signInsIn(db: Database) {
       const arrives = newcomer ? [q.insert(people).values(newcomer)] : [];
       return await beginAfter([used, ...mustHaveChanged(q), ...arrives], session);
     },
-    /** Void a recovery code and begin a session; false when the code was used meanwhile. */
+    /**
+     * Void a recovery code, end every session of its person, since what they had may be in other hands, and begin one.
+     * @returns false when the code was used meanwhile
+     */
     beginByCode: async (recoveryHash: string, session: NewSession): Promise<boolean> => {
       const voided = q
         .update(people)
         .set({ recoveryHash: null })
         .where(and(eq(people.recoveryHash, recoveryHash), isNull(people.removedAt)));
-      return await beginAfter([voided, ...mustHaveChanged(q)], session);
+      const ended = q.delete(sessions).where(eq(sessions.personId, session.personId));
+      return await beginAfter([voided, ...mustHaveChanged(q), ended], session);
     },
     /**
      * Note that a passkey was used and begin a session.

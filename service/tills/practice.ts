@@ -3,6 +3,7 @@
  *
  * Only `choose-till.ts` makes one, and only when no Stripe key is set.
  */
+import { sha256 } from "../sha256.ts";
 import { checkForm, lineName } from "./charge-form.ts";
 import { checkCharge } from "./currency.ts";
 import {
@@ -188,10 +189,7 @@ export function createPracticeTill({ sessions, baseUrl, now }: PracticeParts): P
 
 /** The id follows from the idempotency key, so the same key can never open a second session. */
 async function sessionIdOf(idempotencyKey: string): Promise<string> {
-  const key = new TextEncoder().encode(idempotencyKey);
-  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", key)).slice(0, 16);
-  const hex = Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("");
-  return `practice_${hex}`;
+  return `practice_${(await sha256(idempotencyKey)).slice(0, 32)}`;
 }
 
 async function toPracticeSession({ idempotencyKey, ...charge }: Charge): Promise<PracticeSession> {

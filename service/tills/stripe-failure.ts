@@ -5,20 +5,19 @@ import Stripe from "stripe";
 import { TillKeySpent, TillRefusal, type TillRefusalCode, TillUnavailable } from "./till.ts";
 
 /**
- * Turn an error of the SDK into one of the till's; any other error is a fault of ours and comes
- * back as it is.
+ * Throw an error of the SDK as one of the till's; any other error is a fault of ours and is thrown
+ * as it is.
  *
  * The message names type, code, parameter and request id, and leaves out Stripe's own sentence: for
  * a wrong key that sentence holds part of the key.
  */
-export function asTillError(error: unknown): unknown {
-  if (!(error instanceof Stripe.errors.StripeError)) return error;
+export function throwTillError(error: unknown): never {
+  if (!(error instanceof Stripe.errors.StripeError)) throw error;
   const what = [error.type, error.code, error.param, error.requestId].filter(Boolean).join(" ");
-  if (isKeySpent(error)) return new TillKeySpent(what);
+  if (isKeySpent(error)) throw new TillKeySpent(what);
   const code = refusalCode(error);
-  return code
-    ? new TillRefusal(code, what)
-    : new TillUnavailable(what, secondsOf(error.headers?.["retry-after"]));
+  if (code) throw new TillRefusal(code, what);
+  throw new TillUnavailable(what, secondsOf(error.headers?.["retry-after"]));
 }
 
 /** A failure that was kept under the key comes back for ever, and says so in a header. */

@@ -2,7 +2,7 @@
  * Money that goes back, or is called back, at Stripe.
  */
 import type Stripe from "stripe";
-import { asTillError } from "./stripe-failure.ts";
+import { throwTillError } from "./stripe-failure.ts";
 import { type Till, type TillDispute, type TillRefund, TillRefusal } from "./till.ts";
 
 /** More refunds or disputes of one payment than a maker will ever make. */
@@ -24,7 +24,7 @@ export function givingBack(
         const asked = { payment_intent: paymentId, amount: minor, metadata };
         return toTillRefund(await client.refunds.create(asked, { idempotencyKey }));
       } catch (error) {
-        throw asTillError(error);
+        throwTillError(error);
       }
     },
 
@@ -32,7 +32,7 @@ export function givingBack(
       if (paymentId === null) return [];
       const { data } = await client.refunds
         .list({ payment_intent: paymentId, limit: LISTED_MOST })
-        .catch(rethrow);
+        .catch(throwTillError);
       return data.map(toTillRefund);
     },
 
@@ -40,7 +40,7 @@ export function givingBack(
       if (paymentId === null) return [];
       const { data } = await client.disputes
         .list({ payment_intent: paymentId, limit: LISTED_MOST })
-        .catch(rethrow);
+        .catch(throwTillError);
       return data.map(toTillDispute);
     },
   };
@@ -72,8 +72,4 @@ function toTillDispute(dispute: Stripe.Dispute): TillDispute {
     reason,
     openedAt: created,
   };
-}
-
-function rethrow(error: unknown): never {
-  throw asTillError(error);
 }

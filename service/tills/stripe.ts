@@ -8,7 +8,7 @@ import Stripe from "stripe";
 import { checkForm } from "./charge-form.ts";
 import { checkCharge } from "./currency.ts";
 import { readSignedEvent, toTillEvent } from "./stripe-event.ts";
-import { asTillError } from "./stripe-failure.ts";
+import { throwTillError } from "./stripe-failure.ts";
 import { givingBack } from "./stripe-refund.ts";
 import { toSessionParams, toTillSession } from "./stripe-session.ts";
 import type { Charge, Till } from "./till.ts";
@@ -137,7 +137,7 @@ export function createStripeTill(
           .autoPagingToArray({ limit: UNDELIVERED_MOST });
         return events.map((event) => toTillEvent(JSON.stringify(event)));
       } catch (error) {
-        throw asTillError(error);
+        throwTillError(error);
       }
     },
 
@@ -146,10 +146,6 @@ export function createStripeTill(
     readEvent: (rawBody, header) =>
       readSignedEvent(rawBody, header, settings.webhookSecrets, now()),
   };
-}
-
-function throwTillError(error: unknown): never {
-  throw asTillError(error);
 }
 
 function isMissing(error: unknown): boolean {

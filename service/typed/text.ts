@@ -3,12 +3,15 @@
  */
 const NAME_LONGEST = 80;
 
-/** Text in one normal form, without blanks around it and without control characters but tabs and ends of lines. */
+/**
+ * Text in one normal form, without blanks around it, without control characters but tabs and ends of lines, and without
+ * halves of characters.
+ */
 export function cleanText(typed: string): string {
   return typed
     .normalize("NFC")
     .replaceAll(/\r\n?/g, "\n")
-    .replaceAll(/[^\P{Cc}\n\t]/gu, "")
+    .replaceAll(/[^\P{Cc}\n\t]|\p{Cs}/gu, "")
     .trim();
 }
 

@@ -1,12 +1,12 @@
 /**
- * What customers read on the service's own pages, in the language of the shop. The sentences lie in one file a language
- * beside this one (`en.json`), compiled when the service is built.
+ * What customers read on the service's own pages and the bench on its papers, in the language of the shop or the bench.
+ * The sentences lie in one file a language beside this one (`en.json`), compiled when the service is built.
  */
 import coreGerman from "#core/words/de.json";
 import coreSpanish from "#core/words/es.json";
 import coreFrench from "#core/words/fr.json";
-import { ENGLISH, type Speech } from "#core/words/words.ts";
-import * as words from "#words";
+import { ENGLISH, type Speech, fill } from "#core/words/words.ts";
+import { said, texts } from "#words";
 import { numberFormat } from "../documents/formats.ts";
 
 const CORE_WORDS = { de: coreGerman, en: ENGLISH.core, es: coreSpanish, fr: coreFrench };
@@ -31,19 +31,27 @@ export function sayIn(
   message: string,
   figures: Readonly<Record<string, unknown>> = {},
 ): string {
-  const say = find(langOf(locale), message);
-  if (!say) throw new RangeError(`no words for ${message}`);
-  return say(figures);
+  const found = find(message)?.[langOf(locale)];
+  if (found === undefined) throw new RangeError(`no words for ${message}`);
+  return typeof found === "string" ? fill(found, inText(figures)) : found(figures);
+}
+
+/** Figures as they stand in a text; one that is missing stays so. */
+function inText(figures: Readonly<Record<string, unknown>>): Record<string, string> {
+  const given = Object.entries(figures).filter(([, figure]) => figure !== undefined);
+  return Object.fromEntries(given.map(([name, figure]) => [name, String(figure)]));
 }
 
 /** Whether there are words for a message; every language has the same. */
 export function isSaid(message: string): boolean {
-  return find("en", message) !== undefined;
+  return find(message) !== undefined;
 }
 
-function find(lang: Lang, message: string) {
+/** A message in every language. */
+function find(message: string) {
   const at = message.indexOf(".");
-  return words[lang][message.slice(0, at)]?.[message.slice(at + 1)];
+  const [chapter, key] = [message.slice(0, at), message.slice(at + 1)];
+  return texts[chapter]?.[key] ?? said[chapter]?.[key];
 }
 
 /** How the core speaks in a shop: findings, allergen families, changes. */

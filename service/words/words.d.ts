@@ -1,9 +1,9 @@
-/** What `precompile.mjs` writes: chapters of compiled messages, by language. */
+/** What `precompile.mjs` writes, by chapter, key and language: texts with {figures} in them, and what needs grammar. */
 declare module "#words" {
   type Say = (figures?: Readonly<Record<string, unknown>>) => string;
-  type Words = Readonly<Record<string, Readonly<Record<string, Say>>>>;
-  export const de: Words;
-  export const en: Words;
-  export const es: Words;
-  export const fr: Words;
+  type Messages<Said> = Readonly<
+    Record<string, Readonly<Record<string, Readonly<Record<"de" | "en" | "es" | "fr", Said>>>>>
+  >;
+  export const said: Messages<Say>;
+  export const texts: Messages<string>;
 }

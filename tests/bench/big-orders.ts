@@ -1,236 +1,49 @@
 /**
  * Eight years of orders and batches of a made-up shop, with sheets, closings, lots and ledger as the service writes
- * them.
+ * them. A few hundred texts are made as the service makes them; the engine writes the rows from these, because a
+ * million orders are ten million rows.
  */
-import { ingredientById } from "#data/library.ts";
-import { writeRun } from "#service/batches/run.ts";
-import { ShopParticularsShape } from "#service/shapes.ts";
 import type SQLite from "better-sqlite3";
+import { LOTS_PER_STAPLE, ORDERS_PER_RUN, SHEETS, aSheet, aSnapshot } from "./big-sheets.ts";
 
 const SHOP = "quillfen";
 const DAY_S = 86_400;
-const ORDERS_PER_BATCH = 8;
-const ORDERS_PER_RUN = 4;
+const YEARS_S = 8 * 365 * DAY_S;
+const RUNS_PER_BATCH = 2;
+const ORDERS_PER_BATCH = RUNS_PER_BATCH * ORDERS_PER_RUN;
 /** The latest orders wait; those before them are made and not sent; a batch stands on the bench. */
 const WAITING = 400;
 const UNSENT = 800;
-/** What the orders are made of; each has lots of its own, used up one after the other. */
-export const STAPLES = ["shea-butter", "cocoa-butter", "jojoba-oil", "sunflower-oil", "tocopherol"];
-export const LOTS_PER_STAPLE = 200;
-/** After so many orders blends and quantities are the same again. */
-const SHEETS = 480;
+const REFUNDED_EVERY = 97;
+const HELD_EVERY = 5_000;
+/** Everybody comes back a few times. */
+const ORDERS_PER_CUSTOMER = 4;
 const LETTERS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ";
+const SCATTER = 387_420_489;
 
-type Sheet = ReturnType<typeof sheetOf>;
-
-/** Fill in orders, their quotes, logs, batches, lots used and the ledger; the latest placed `now`. */
+/**
+ * Fill in orders, their quotes, logs, batches, lots used and the ledger; the latest placed `now`.
+ * @param now seconds since 1970
+ * @param count some hundreds at least
+ */
 export function fillOrders(db: SQLite.Database, now: number, count: number): void {
-  const rows = statements(db);
-  const sheets = new Map<number, Sheet>();
-  const started = now - 8 * 365 * DAY_S;
-  const batches = Math.floor((count - WAITING) / ORDERS_PER_BATCH);
-  let [day, ofDay] = ["", 0];
-  for (let at = 0; at < count; at++) {
-    const placed = started + Math.floor((at / count) * (now - started));
-    const [group, place] = [Math.floor(at / ORDERS_PER_BATCH), at % ORDERS_PER_BATCH];
-    const waits = at >= batches * ORDERS_PER_BATCH;
-    const isOpen = group === batches - 1;
-    if (!waits && place === 0) {
-      const today = iso(placed).slice(2).replaceAll("-", "");
-      ofDay = today === day ? ofDay + 1 : 1;
-      day = today;
-      const runs = [at, at + ORDERS_PER_RUN].map((first) => {
-        const known = sheets.get(first % SHEETS) ?? sheetOf(db, first);
-        sheets.set(first % SHEETS, known);
-        return known;
-      });
-      const number = `${day}-${String(ofDay).padStart(2, "0")}`;
-      const turn = Math.floor((group / batches) * LOTS_PER_STAPLE);
-      writeBatch(rows, { group, number, at: placed, isOpen, turn, first: at }, runs);
-    }
-    const state = waits ? "paid" : isOpen ? "in-making" : endOf(at, count);
-    writeOrder(rows, { at, placed, state, batchId: waits ? null : `batch-${group}` });
+  writeSheets(db);
+  writePlacings(db, now, count);
+  writeOrders(db, customersOf(count));
+  writeBatches(db);
+  for (const table of ["sheets", "sheet_lines", "placings", "batch_plan"]) {
+    db.exec(`drop table temp.${table}`);
   }
 }
 
-const REFUNDED_EVERY = 97;
-const HELD_EVERY = 5_000;
-
-function endOf(at: number, count: number): string {
-  if (at % HELD_EVERY === 17) return "held";
-  if (at % REFUNDED_EVERY === 5) return "cancelled";
-  if (at % REFUNDED_EVERY === 6) return "expired";
-  return at >= count - WAITING - UNSENT ? "made" : "sent";
+/** How many customers there are among so many orders; each is called "Customer" and a number from 0. */
+export function customersOf(orders: number): number {
+  return Math.ceil(orders / ORDERS_PER_CUSTOMER);
 }
-
-function statements(db: SQLite.Database) {
-  return {
-    quote: db.prepare(
-      `insert into quotes (id, shop_id, product_id, version, snapshot, price_lines, issued_at, expires_at)
-       values (?, '${SHOP}', 'everyday', 1, ?, '{"lines":[{"what":"material","subject":"shea-butter","minor":410}],"costMinor":500,"taxMinor":100,"jarMinor":1490}', ?, ?)`,
-    ),
-    order: db.prepare(
-      `insert into orders (id, shop_id, reference, quote_id, state, snapshot, total_minor, currency, till_kind,
-         till_key, batch_id, batch_run, placed_at, paid_at, customer_name, customer_email, refunded_minor, held_because)
-       values (?, '${SHOP}', ?, ?, ?, ?, 1490, 'GBP', 'practice', ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    ),
-    event: db.prepare("insert into order_events (order_id, at, who, what) values (?, ?, ?, ?)"),
-    batch: db.prepare(
-      `insert into batches (id, shop_id, number, state, work_order, issued_at, closed_at, closing)
-       values (?, '${SHOP}', ?, ?, ?, ?, ?, ?)`,
-    ),
-    used: db.prepare(
-      "insert into batch_lots (batch_id, run, ingredient_id, lot_id, used_mg) values (?, ?, ?, ?, ?)",
-    ),
-    moved: db.prepare(
-      `insert into stock_movements (lot_id, at, delta_mg, why, batch_id, note) values (?, ?, 0, 'batch', ?, '')`,
-    ),
-  };
-}
-
-interface WrittenOrder {
-  readonly at: number;
-  readonly placed: number;
-  readonly state: string;
-  readonly batchId: string | null;
-}
-
-function writeOrder(rows: ReturnType<typeof statements>, order: WrittenOrder): void {
-  const { at, placed, state, batchId } = order;
-  const text = JSON.stringify(snapshot(`quote-${at}`, placed, at));
-  rows.quote.run(`quote-${at}`, text, placed, placed + 3600);
-  const who = [`Customer ${at % 30_000}`, `customer${at % 30_000}@example.org`];
-  const isOut = state === "held" || state === "cancelled" || state === "expired";
-  const standing = isOut || batchId === null ? [null, null] : [batchId, runOf(at)];
-  const paidAt = state === "expired" ? null : placed + 60;
-  const end = [state === "cancelled" ? 1490 : 0, state === "held" ? "Wants another jar." : null];
-  const keys = [referenceOf(at), `quote-${at}`, state, text, `key-${at}`, ...standing];
-  rows.order.run(`order-${at}`, ...keys, placed, paidAt, ...who, ...end);
-  rows.event.run(`order-${at}`, placed, "customer", "placed");
-  if (paidAt !== null) rows.event.run(`order-${at}`, paidAt, "till", "paid");
-  if (standing[0] !== null) rows.event.run(`order-${at}`, placed + 600, "maker", "in a batch");
-  if (state === "sent") rows.event.run(`order-${at}`, placed + DAY_S, "maker", "sent");
-}
-
-interface WrittenBatch {
-  readonly group: number;
-  readonly number: string;
-  readonly at: number;
-  readonly isOpen: boolean;
-  /** Which lot of each staple is being used. */
-  readonly turn: number;
-  /** Its first order. */
-  readonly first: number;
-}
-
-function writeBatch(
-  rows: ReturnType<typeof statements>,
-  { group, number, at, isOpen, turn, first }: WrittenBatch,
-  sheets: readonly Sheet[],
-): void {
-  const id = `batch-${group}`;
-  const lotOf = (index: number) => `staple-${index}-${turn}`;
-  const runs = sheets.map(({ text }, run) =>
-    text
-      .replaceAll("NUMBER", number)
-      .replace(/REFERENCE(\d)/g, (_, nth: string) =>
-        referenceOf(first + run * ORDERS_PER_RUN + Number(nth)),
-      ),
-  );
-  const closing = {
-    runs: sheets.map(({ lines }) => ({
-      lines: lines.map((line, index) => ({
-        ...line,
-        portions: [{ lotId: lotOf(index), code: lotOf(index), usedMg: line.targetMg }],
-        why: "",
-      })),
-      ...{ jarsFilled: 8, leftMg: 2000, texture: "soft", celsius: 21, cup: null },
-    })),
-    ...{ shortOrders: [], note: "", added: [] },
-  };
-  const end = isOpen ? [null, null] : [at + DAY_S, JSON.stringify(closing)];
-  const sheetsText = `{"runs":[${runs.join(",")}]}`;
-  rows.batch.run(id, number, isOpen ? "open" : "made", sheetsText, at, ...end);
-  if (isOpen) return;
-  sheets.forEach(({ lines }, run) =>
-    lines.forEach(({ ingredient, targetMg }, index) => {
-      rows.used.run(id, run, ingredient, lotOf(index), targetMg);
-      if (run === 0) rows.moved.run(lotOf(index), at + DAY_S, id);
-    }),
-  );
-}
-
-/** A run's sheet as the service writes it, with words in it where number and references go. */
-function sheetOf(db: SQLite.Database, first: number) {
-  const { particulars } = db.prepare("select particulars from shops").get() as {
-    particulars: string;
-  };
-  const bench = {
-    ...{ shopId: SHOP, owner: {} as never, now: 0, today: "2026-01-05" },
-    particulars: ShopParticularsShape.parse(JSON.parse(particulars)),
-  };
-  const orders = [0, 1, 2, 3].map((nth) => ({
-    ...{ reference: `REFERENCE${nth}`, jarName: "Middle jar", fillG: 120 },
-    quantity: quantityOf(first + nth),
-  }));
-  const parts = partsOf(first).map(({ ingredient, share }) => ({
-    ...{ ingredient: ingredientById(ingredient)!, share },
-  }));
-  const run = writeRun(bench, {
-    ...{ batchNumber: "NUMBER", productName: "Everyday butter", baseName: "Soft shea" },
-    ...{
-      blend: { parts },
-      orders,
-      lossShare: 300,
-      airFraction: 0.35,
-      useCelsius: 21,
-      law: undefined,
-    },
-  });
-  const lines = run.workOrder.weighList
-    .flatMap((list) => list.lines)
-    .map(({ ingredient, name, targetMg }) => ({ ingredient, name, targetMg }))
-    .sort((a, b) => STAPLES.indexOf(a.ingredient) - STAPLES.indexOf(b.ingredient));
-  return { text: JSON.stringify(run), lines };
-}
-
-/** Soft shea as the demo sells it, its shares a little moved so that some blends are alike and most are not. */
-function partsOf(at: number) {
-  const moved = (Math.floor(at / ORDERS_PER_RUN) % 40) * 10;
-  const shares = [6000 - moved, 1000, 1500 + moved, 1450, 50];
-  return STAPLES.map((ingredient, index) => ({ ingredient, share: shares[index]! }));
-}
-
-function snapshot(id: string, issuedAt: number, at: number) {
-  const parts = partsOf(at);
-  const [glide, care] = parts.slice(2, 4);
-  return {
-    id,
-    product: { id: "everyday", name: "Everyday butter", version: 1 },
-    base: { id: "soft-shea", name: "Soft shea" },
-    choice: {
-      base: "soft-shea",
-      butters: parts.slice(0, 2),
-      oils: [
-        { place: "glide", ...glide },
-        { place: "care", ...care },
-      ],
-    },
-    parts: parts.map((part) => ({ ...part, name: part.ingredient, inci: "Invented" })),
-    jar: { id: "jar-120", name: "Middle jar", fillG: 120 },
-    quantity: quantityOf(at),
-    currency: { code: "GBP", exponent: 2 },
-    ...{ jarMinor: 1490, per100gMinor: 1242, totalMinor: 1490, taxMinor: 248 },
-    ...{ firmness: "soft", softensAboveCelsius: 31.5, issuedAt, expiresAt: issuedAt + 3600 },
-  };
-}
-
-const quantityOf = (at: number) => 1 + (at % 3);
-const runOf = (at: number) => Math.floor((at % ORDERS_PER_BATCH) / ORDERS_PER_RUN);
 
 /** Six characters that jump about, each order's its own (the factor is odd). */
 export function referenceOf(at: number): string {
-  let [left, text] = [(at * 387_420_489) % 2 ** 30, ""];
+  let [left, text] = [(at * SCATTER) % 2 ** 30, ""];
   for (let place = 0; place < 6; place++) {
     text = LETTERS[left % 32]! + text;
     left = Math.floor(left / 32);
@@ -238,6 +51,129 @@ export function referenceOf(at: number): string {
   return text;
 }
 
-function iso(seconds: number): string {
-  return new Date(seconds * 1000).toISOString().slice(0, 10);
+/** The same, of an expression of SQL. */
+function referenceSql(at: string): string {
+  const places = [25, 20, 15, 10, 5, 0].map(
+    (shift) =>
+      `substr('${LETTERS}', 1 + (((${at}) * ${SCATTER} % ${2 ** 30}) >> ${shift} & 31), 1)`,
+  );
+  return places.join(" || ");
+}
+
+/** Texts that come again after so many orders, with words in them where what differs goes. */
+function writeSheets(db: SQLite.Database): void {
+  db.exec(`
+    create temp table sheets (turn integer primary key, snapshot text, run text, closed text);
+    create temp table sheet_lines (turn integer, place integer, ingredient text, target_mg integer)`);
+  const sheet = db.prepare("insert into sheets values (?, ?, ?, ?)");
+  const line = db.prepare("insert into sheet_lines values (?, ?, ?, ?)");
+  for (let turn = 0; turn < SHEETS; turn++) {
+    const snapshot = JSON.stringify(aSnapshot(turn));
+    if (turn % ORDERS_PER_RUN > 0) {
+      sheet.run(turn, snapshot, null, null);
+      continue;
+    }
+    const { run, closed, lines } = aSheet(db, turn);
+    sheet.run(turn, snapshot, run, closed);
+    for (const [place, { ingredient, targetMg }] of lines.entries()) {
+      line.run(turn, place, ingredient, targetMg);
+    }
+  }
+}
+
+/** When each order was placed, which batch it went into, and what has become of both. */
+function writePlacings(db: SQLite.Database, now: number, count: number): void {
+  const waiting = Math.min(WAITING, Math.floor(count / 5));
+  const unsent = Math.min(UNSENT, 2 * waiting);
+  const groups = Math.floor((count - waiting) / ORDERS_PER_BATCH);
+  db.exec(`
+    create temp table placings as
+      with recursive numbers (at) as (select 0 union all select at + 1 from numbers where at < ${count - 1}),
+      grouped as (
+        select at, ${now - YEARS_S} + at * ${YEARS_S} / ${count} as placed, at % ${SHEETS} as turn,
+          at % ${ORDERS_PER_BATCH} / ${ORDERS_PER_RUN} as batch_run,
+          case when at < ${groups * ORDERS_PER_BATCH} then at / ${ORDERS_PER_BATCH} end as grp
+        from numbers)
+      select *, case
+          when grp is null then 'paid'
+          when grp = ${groups - 1} then 'in-making'
+          when at % ${HELD_EVERY} = 17 then 'held'
+          when at % ${REFUNDED_EVERY} = 5 then 'cancelled'
+          when at % ${REFUNDED_EVERY} = 6 then 'expired'
+          when at >= ${count - waiting - unsent} then 'made'
+          else 'sent' end as state
+      from grouped;
+    create temp table batch_plan as
+      select grp, at as first, placed, turn, grp = ${groups - 1} as is_open,
+        grp * ${LOTS_PER_STAPLE} / ${groups} as lot_turn,
+        substr(strftime('%Y%m%d', placed, 'unixepoch'), 3) || '-' || printf('%02d',
+          row_number() over (partition by placed / ${DAY_S} order by grp)) as number
+      from placings where at % ${ORDERS_PER_BATCH} = 0 and grp is not null
+      order by grp`);
+}
+
+function writeOrders(db: SQLite.Database, customers: number): void {
+  const snapshot = `replace(replace(replace(snapshot, 'QUOTE', 'quote-' || at), '1111111111', placed),
+    '2222222222', placed + 3600)`;
+  const isOut = "state in ('held', 'cancelled', 'expired') or grp is null";
+  const priceLines = JSON.stringify({
+    lines: [{ what: "material", subject: "shea-butter", minor: 410 }],
+    ...{ costMinor: 500, taxMinor: 100, jarMinor: 1490 },
+  });
+  db.exec(`
+    insert into quotes (id, shop_id, product_id, version, snapshot, price_lines, issued_at, expires_at)
+      select 'quote-' || at, '${SHOP}', 'everyday', 1, ${snapshot}, '${priceLines}', placed, placed + 3600
+      from placings cross join sheets using (turn);
+    insert into orders (id, shop_id, reference, quote_id, state, snapshot, total_minor, currency, till_kind, till_key,
+        batch_id, batch_run, placed_at, paid_at, customer_name, customer_email, refunded_minor, held_because)
+      select 'order-' || at, '${SHOP}', ${referenceSql("at")}, 'quote-' || at, state, ${snapshot},
+        1490, 'GBP', 'practice', 'key-' || at,
+        case when not (${isOut}) then 'batch-' || grp end, case when not (${isOut}) then batch_run end,
+        placed, case when state <> 'expired' then placed + 60 end,
+        'Customer ' || (at % ${customers}), 'customer' || (at % ${customers}) || '@example.org',
+        case when state = 'cancelled' then 1490 else 0 end,
+        case when state = 'held' then 'Wants another jar.' end
+      from placings cross join sheets using (turn);
+    insert into order_events (order_id, at, who, what)
+      select 'order-' || placings.at, placed + later, who, what
+      from placings cross join (
+        select 0 as nth, 0 as later, 'customer' as who, 'placed' as what
+        union all select 1, 60, 'till', 'paid'
+        union all select 2, 600, 'maker', 'in a batch'
+        union all select 3, ${DAY_S}, 'maker', 'sent') as kinds
+      where nth = 0 or (nth = 1 and state <> 'expired') or (nth = 2 and not (${isOut}))
+        or (nth = 3 and state = 'sent')`);
+}
+
+function writeBatches(db: SQLite.Database): void {
+  const references = Array.from({ length: ORDERS_PER_RUN }, (_, nth) => nth);
+  const run = (nth: number) =>
+    references.reduce(
+      (text, place) =>
+        // Two digits, so that the first is not found at the head of the eleventh.
+        `replace(${text}, 'REFERENCE${String(place).padStart(2, "0")}',
+          ${referenceSql(`first + ${nth * ORDERS_PER_RUN + place}`)})`,
+      `replace(run${nth}.run, 'NUMBER', number)`,
+    );
+  const closed = (nth: number) => `replace(run${nth}.closed, 'LOT-TURN', lot_turn)`;
+  const both = `from batch_plan
+      cross join sheets as run0 on run0.turn = batch_plan.turn
+      cross join sheets as run1 on run1.turn = (batch_plan.turn + ${ORDERS_PER_RUN}) % ${SHEETS}`;
+  db.exec(`
+    insert into batches (id, shop_id, number, state, work_order, issued_at, closed_at, closing)
+      select 'batch-' || grp, '${SHOP}', number, iif(is_open, 'open', 'made'),
+        '{"runs":[' || ${run(0)} || ',' || ${run(1)} || ']}', placed,
+        iif(is_open, null, placed + ${DAY_S}),
+        iif(is_open, null, '{"runs":[' || ${closed(0)} || ',' || ${closed(1)} ||
+          '],"shortOrders":[],"note":"","added":[]}')
+      ${both};
+    insert into batch_lots (batch_id, run, ingredient_id, lot_id, used_mg)
+      select 'batch-' || grp, nth, ingredient, 'staple-' || place || '-' || lot_turn, target_mg
+      from batch_plan cross join (select 0 as nth union all select 1) as runs
+        cross join sheet_lines on sheet_lines.turn = (batch_plan.turn + nth * ${ORDERS_PER_RUN}) % ${SHEETS}
+      where not is_open;
+    insert into stock_movements (lot_id, at, delta_mg, why, batch_id, note)
+      select 'staple-' || place || '-' || lot_turn, placed + ${DAY_S}, 0, 'batch', 'batch-' || grp, ''
+      from batch_plan cross join sheet_lines on sheet_lines.turn = batch_plan.turn
+      where not is_open`);
 }

@@ -4,7 +4,8 @@
  */
 import { chanceFrom } from "#core/order/room/sequence.ts";
 import SQLite from "better-sqlite3";
-import { LOTS_PER_STAPLE, STAPLES, fillOrders } from "./big-orders.ts";
+import { fillOrders } from "./big-orders.ts";
+import { LOTS_PER_STAPLE, STAPLES } from "./big-sheets.ts";
 
 export const BIG = { ingredients: 1_000, lots: 4_000, products: 200, orders: 200_000 } as const;
 
@@ -12,22 +13,37 @@ const SHOP = "quillfen";
 const DAY_S = 86_400;
 const STAPLE_LOTS_LEFT = 6;
 
+/** As many as this are looked through for rows that belong to nothing; more come by the same statements. */
+const CHECKED_MOST = 20_000;
+
 /**
  * Fill the demo shop's file up.
  * @param file database with the demo shop in it, not open elsewhere
  * @param now seconds since 1970
- * @param orders how many; some thousands at least
+ * @param orders how many; a thousand at least
+ * @param products how many besides those of the demo; one in ten is not for sale
  */
-export function fillBigShop(file: string, now: number, orders: number = BIG.orders): void {
+export function fillBigShop(
+  file: string,
+  now: number,
+  orders: number = BIG.orders,
+  products: number = BIG.products,
+): void {
   const db = new SQLite(file);
-  db.pragma("journal_mode = WAL");
-  db.pragma("synchronous = OFF");
-  db.pragma("foreign_keys = ON");
+  // A file that breaks off is thrown away, so nothing of it need survive, and no journal takes as much room again.
+  db.pragma("journal_mode = delete");
+  db.pragma("journal_mode = off");
+  db.pragma("synchronous = off");
+  db.pragma("foreign_keys = off");
+  db.pragma("cache_size = -1000000");
+  db.pragma("temp_store = memory");
   db.transaction(() => {
     fillShelf(db, now);
-    fillProducts(db, now);
+    fillProducts(db, now, products);
     fillOrders(db, now, orders);
   })();
+  const loose = orders > CHECKED_MOST ? [] : (db.pragma("foreign_key_check") as unknown[]);
+  if (loose.length > 0) throw new Error(`${loose.length} rows belong to nothing`);
   // No "analyze": the service never asks for one, so the plans must be good without.
   db.close();
 }
@@ -36,7 +52,8 @@ function fillShelf(db: SQLite.Database, now: number): void {
   const draw = chanceFrom(1);
   const library = column(db, "select distinct library_id from ingredients");
   const ingredient = db.prepare(
-    `insert into ingredients (shop_id, id, library_id, name, supplier, pack_text, pack_minor, pack_mg, refined, scent, note)
+    `insert into ingredients (shop_id, id, library_id, name, supplier, pack_text, pack_minor, pack_mg,
+       refined, scent, note)
      values ('${SHOP}', ?, ?, ?, ?, '1 kg', ?, 1000000, 'refined', '', '')`,
   );
   for (let at = 0; at < BIG.ingredients; at++) {
@@ -44,7 +61,8 @@ function fillShelf(db: SQLite.Database, now: number): void {
     ingredient.run(`bulk-${at}`, of, `${of} no. ${at}`, `Supplier ${at % 40}`, 500 + (at % 3000));
   }
   const lot = db.prepare(
-    `insert into lots (id, shop_id, ingredient_id, code, supplier, received_on, best_before, received_mg, on_hand_mg, cost_minor, note)
+    `insert into lots (id, shop_id, ingredient_id, code, supplier, received_on, best_before, received_mg,
+       on_hand_mg, cost_minor, note)
      values (?, '${SHOP}', ?, ?, 'Supplier', ?, ?, 5000000, ?, ?, '')`,
   );
   const moved = db.prepare(
@@ -70,7 +88,7 @@ function fillShelf(db: SQLite.Database, now: number): void {
   }
 }
 
-function fillProducts(db: SQLite.Database, now: number): void {
+function fillProducts(db: SQLite.Database, now: number, count: number): void {
   const row = db
     .prepare("select product, price_policy from product_versions where product_id = 'everyday'")
     .get() as { product: string; price_policy: string };
@@ -86,7 +104,7 @@ function fillProducts(db: SQLite.Database, now: number): void {
   );
   const pricePolicy = JSON.parse(row.price_policy) as object;
   const room = JSON.stringify({ shipDay: iso(now), sentences: ["Most of it passes."], prices: 0 });
-  for (let at = 0; at < BIG.products; at++) {
+  for (let at = 0; at < count; at++) {
     const [id, name] = [`bulk-${at}`, `Butter of the year, no. ${at}`];
     const isForSale = at % 10 !== 9;
     product.run(id, name, isForSale ? 3 : null);

@@ -1,7 +1,7 @@
 /**
  * Where D1 differs from SQLite in the same process, and that nothing here leans on the difference.
  */
-import { sql } from "drizzle-orm";
+import { and, eq, sql } from "drizzle-orm";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import journal from "#data/migrations/meta/_journal.json" with { type: "json" };
 import {
@@ -21,6 +21,7 @@ import { openNodeDatabase } from "#service/storage/node-database.ts";
 import { seedDemo } from "#service/storage/seed.ts";
 import { writeSql } from "#service/storage/sql-script.ts";
 import { MIGRATIONS } from "../helpers/shop.ts";
+import { CRATES, CRATES_BY_HAND, asGenerated, cratesAndJars } from "../migrations/rebuilds.ts";
 import { migrate, startD1 } from "./local-d1.ts";
 
 let d1: Awaited<ReturnType<typeof startD1>>;
@@ -55,6 +56,22 @@ describe("D1", () => {
     expect(await select(100).first()).toEqual({ found: 1 });
     await expect(select(101).first()).rejects.toThrow(/too many SQL variables/);
   });
+
+  it("keeps the rows that point at a table when it is made anew by hand, and by no other way", async () => {
+    const run = (statements: readonly string[]) =>
+      d1.raw.batch(statements.map((statement) => d1.raw.prepare(statement)));
+    const left = async () => await d1.raw.prepare("select count(*) as n from jars").first("n");
+    await run(cratesAndJars("on delete cascade"));
+    await run(CRATES_BY_HAND);
+    expect(await left()).toBe(3);
+    // Made by hand, nothing cascades from it any more, and what is generated fails.
+    await expect(run(asGenerated("crates", CRATES))).rejects.toThrow(/FOREIGN KEY/);
+    expect(await left()).toBe(3);
+    await run(["drop table jars", "drop table crates", ...cratesAndJars("on delete cascade")]);
+    await run(asGenerated("crates", CRATES));
+    expect(await left()).toBe(0); // which is why nothing of ours cascades
+    await run(["drop table jars", "drop table crates"]);
+  });
 });
 
 describe("the migrations of a Worker", () => {
@@ -78,6 +95,21 @@ describe("SQL for wrangler", () => {
       expect(await db.q.select().from(table)).toEqual(await node.q.select().from(table));
     }
     node.close();
+  });
+
+  it("gives both of two columns of one name that a join brings together", async () => {
+    const both = await db.q
+      .select({ lot: lots, ingredient: ingredients })
+      .from(lots)
+      .innerJoin(
+        ingredients,
+        and(eq(ingredients.shopId, lots.shopId), eq(ingredients.id, lots.ingredientId)),
+      );
+    expect(both.length).toBeGreaterThan(0);
+    for (const { lot, ingredient } of both) {
+      expect(ingredient.id).toBe(lot.ingredientId);
+      expect(lot.id).not.toBe(ingredient.id);
+    }
   });
 
   it("makes the newest sign-in link good and keeps the link itself out of the database", async () => {

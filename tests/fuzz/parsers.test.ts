@@ -2,29 +2,19 @@
  * What is read from outside, spoiled where it hurts: blends for the command line, tables, certificates, codes of blends
  * and signed quotes. Each is read, or refused in words; nothing throws anything else, and nothing altered passes.
  */
-import { mkdtempSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
 import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { Problem } from "#core/wire.ts";
-import { ingredientById } from "#data/library.ts";
 import { blendCode, openBlendCode } from "#service/actions/blend-code.ts";
 import { type Offers, offersOf } from "#service/actions/offer.ts";
 import { placeOrder } from "#service/actions/place-order.ts";
-import { runCommand } from "#service/commands/run.ts";
-import { Refusal } from "#service/problem.ts";
-import {
-  type CertificateText,
-  NO_CERTIFICATE,
-  certificateOf,
-  readCertificate,
-} from "#service/shelf/certificate.ts";
+import { type CertificateText, NO_CERTIFICATE } from "#service/shelf/certificate.ts";
 import { DAY_ORDERS } from "#service/shelf/days.ts";
-import { COLUMNS, lookAt } from "#service/shelf/file-work.ts";
-import { decodeTable, writeTable } from "#service/shelf/table.ts";
+import { COLUMNS } from "#service/shelf/file-work.ts";
+import { writeTable } from "#service/shelf/table.ts";
 import { type TestShop, aQuoteRequest, openTestShop } from "../helpers/shop.ts";
+import found from "./found-texts.json" with { type: "json" };
 import { edits, hostileText, spoiled } from "./hostile.ts";
+import { judgesWell, readsCertificate, readsTable, refusalOf } from "./readers.ts";
 import { GREAT_RUN_MS, SEED, drawn, runs } from "./runs.ts";
 
 let shop: TestShop;
@@ -84,34 +74,12 @@ describe("softset judge", () => {
     "judges or says what is wrong, whatever the file holds",
     { timeout: GREAT_RUN_MS },
     async () => {
-      const folder = mkdtempSync(join(tmpdir(), "softset-fuzz-"));
-      const file = join(folder, "blend.json");
       const tried = fc.tuple(fc.constantFrom(...BLENDS), edits, fc.nat(30));
       let judged = 0;
       for (const [blend, changes, cut] of drawn(tried, runs(250))) {
         const text = JSON.stringify(spoiled(blend, changes)) ?? "";
-        writeFileSync(file, cut === 0 ? text.slice(0, text.length / 2) : text);
-        const { status, stdout, stderr } = await runCommand(["judge", file]);
-        const about = `seed ${SEED}: ${text.slice(0, 2000)}`;
-        if (status === 2) {
-          const { code, detail } = JSON.parse(stderr) as Problem;
-          expect([code.split(".").length > 1, detail.length > 10], about).toEqual([true, true]);
-          continue;
-        }
-        judged++;
-        const { verdict, solidFat } = JSON.parse(stdout) as {
-          verdict: string;
-          solidFat: Record<string, number>[];
-        };
-        expect(["orderable", "refused", "cannot-judge"], about).toContain(verdict);
-        for (const each of solidFat) {
-          // NaN and infinity would be null, and more than all of a fat is no figure.
-          const figures = [each["fresh"], each["settled"], each["low"], each["high"]];
-          expect(
-            figures.every((of) => typeof of === "number" && of >= 0 && of <= 100),
-            about,
-          ).toBe(true);
-        }
+        const whole = cut === 0 ? text.slice(0, text.length / 2) : text;
+        if (await judgesWell(whole, `seed ${SEED}`)) judged++;
       }
       expect(judged).toBeGreaterThan(10);
     },
@@ -119,14 +87,6 @@ describe("softset judge", () => {
 });
 
 describe("a table brought in", () => {
-  const ground = {
-    shopId: "quillfen",
-    currency: { code: "GBP", exponent: 2 },
-    today: "2026-11-28",
-    at: 1,
-    personId: null,
-  };
-
   it(
     "is planned row by row, or refused as a whole, in words",
     { timeout: GREAT_RUN_MS },
@@ -154,18 +114,7 @@ describe("a table brought in", () => {
             text.slice(0, at % text.length) + sign + text.slice(at % text.length),
           writeTable(columns, named),
         );
-        const text = decodeTable(new TextEncoder().encode(whole));
-        if (text === undefined) continue;
-        const looked = await lookAt(shop.shop, { kind, text }, days, ground);
-        const about = `seed ${SEED}: ${JSON.stringify(text).slice(0, 2000)}`;
-        if ("fault" in looked) {
-          expect(looked.fault, about).toMatch(/\.$/);
-          continue;
-        }
-        for (const { sentence, row } of looked.plan.faults) {
-          expect([sentence.trim() !== "", row >= 2], about).toEqual([true, true]);
-        }
-        await looked.write();
+        await readsTable(shop.shop, { kind, text: whole, days }, `seed ${SEED}`);
       }
     },
   );
@@ -173,7 +122,6 @@ describe("a table brought in", () => {
 
 describe("a certificate", () => {
   it("is kept so that it can be read again, or refused in words", { timeout: GREAT_RUN_MS }, () => {
-    const ingredient = ingredientById("cocoa-butter")!;
     const line = fc
       .tuple(acid, fc.constantFrom(" ", ": ", "\t", " = ", "", "; "), figure)
       .map((parts) => parts.join(""));
@@ -184,11 +132,7 @@ describe("a certificate", () => {
       ),
     );
     for (const typed of drawn(fields, runs(400))) {
-      const read = readCertificate(typed as unknown as CertificateText, ingredient);
-      const about = `seed ${SEED}: ${JSON.stringify(typed).slice(0, 2000)}`;
-      if ("read" in read)
-        expect(() => certificateOf({ certificate: read.read }), about).not.toThrow();
-      else for (const { sentence } of read.faults) expect(sentence.trim(), about).not.toBe("");
+      readsCertificate(typed as unknown as CertificateText, `seed ${SEED}`);
     }
   });
 });
@@ -212,16 +156,6 @@ function altered(
   if (how === "case")
     return before + (here === here.toUpperCase() ? here.toLowerCase() : here.toUpperCase()) + after;
   return text + sign;
-}
-
-async function refusalOf(work: Promise<unknown>): Promise<string> {
-  try {
-    await work;
-    return "opened";
-  } catch (error) {
-    if (error instanceof Refusal) return error.code;
-    throw error;
-  }
 }
 
 describe("what the shop signed", () => {
@@ -273,5 +207,33 @@ describe("what the shop signed", () => {
       expect(is, `seed ${SEED}: ${wrong.slice(0, 3000)}`).toBe("order.quote.altered");
     }
     expect((await placeOrder(shop.shop, offers, token)).repeated).toBe(false);
+  });
+});
+
+describe("what was once found, or is known to trip programs up", () => {
+  it.each(found.judge)("$why: judged", async ({ head = "", text, times = 1, tail = "" }) => {
+    await judgesWell(head + text.repeat(times) + tail, text);
+  });
+
+  it.each(found.table)("$why: in a table", async ({ text, times = 1, tail = "" }) => {
+    for (const kind of ["ingredients", "lots"] as const) {
+      const whole = text.repeat(times) + tail;
+      await readsTable(shop.shop, { kind, text: whole, days: DAY_ORDERS[0]! }, text);
+    }
+  });
+
+  it.each(found.certificate)("$why: on a certificate", ({ text, times = 1 }) => {
+    for (const field of Object.keys(NO_CERTIFICATE)) {
+      readsCertificate({ ...NO_CERTIFICATE, [field]: text.repeat(times) }, text);
+    }
+  });
+
+  it.each(found.signed)("$why: as a code and as a quote", async ({ text, times = 1 }) => {
+    const whole = text.repeat(times);
+    const refusals = [
+      await refusalOf(openBlendCode(shop.shop, offers, whole)),
+      await refusalOf(placeOrder(shop.shop, offers, whole)),
+    ];
+    expect(refusals).toEqual(["compose.code.altered", "order.quote.altered"]);
   });
 });

@@ -138,8 +138,6 @@ export const BEESWAX = ingredient("beeswax", "Beeswax", "Cera Alba (Beeswax)", "
   kind: "unknown",
 });
 
-export const LIQUID_OILS = [SUNFLOWER_OIL, HIGH_OLEIC_SUNFLOWER_OIL, SWEET_ALMOND_OIL, JOJOBA_OIL];
-
 /** A blend from percent by mass; throws when the parts make no blend. */
 export function aBlend(...parts: readonly (readonly [Ingredient, number])[]): Blend {
   const made = makeBlend(

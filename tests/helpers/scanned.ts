@@ -31,6 +31,14 @@ export function scanned(
       grey.fill(0, row * wide + left, row * wide + left + Number(w) * PX);
     }
   }
+  return read({ grey, wide, high }, format);
+}
+
+/** Read the code in a picture. @param grey 0 to 255 for each dot, row by row */
+export function read(
+  { grey, wide, high }: { grey: Uint8ClampedArray; wide: number; high: number },
+  format: BarcodeFormat,
+): string {
   const hints = new Map<DecodeHintType, unknown>([
     [DecodeHintType.POSSIBLE_FORMATS, [format]],
     [DecodeHintType.TRY_HARDER, true],

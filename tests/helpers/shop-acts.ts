@@ -21,20 +21,21 @@ export function sendForm(shop: TestShop, path: string, cookie: string, fields: F
   });
 }
 
-/** An order paid at the practice till by somebody with a name. */
+/** An order paid at the practice till by somebody with a name, who is wren@customer.example. */
 export async function payOrder(
   shop: TestShop,
   change: Partial<QuoteRequest> = {},
   name = "Wren Ashdown",
 ) {
-  const { token } = await shop.quote(change);
+  const { token, quote } = await shop.quote(change);
   const order = (await (await shop.post("/v1/orders", { quote: token })).json()) as OrderAnswer;
   const paid = await sendForm(shop, `${new URL(order.payUrl!).pathname}/pay`, "", [
     ["name", name],
     ["email", "wren@customer.example"],
   ]);
   if (paid.status !== 303) throw new Error(`not paid: ${await paid.text()}`);
-  return { id: new URL(order.orderUrl).pathname.split("/")[2]!, reference: order.reference };
+  const path = new URL(order.orderUrl).pathname;
+  return { quote, reference: order.reference, path, id: path.split("/")[2]! };
 }
 
 /** Somebody who works at the bench and owns nothing. @returns the cookie they come with */

@@ -26,7 +26,7 @@ export interface Address {
 const OPTIONS_MOST = 5;
 /** Countries the service does not send to (SDK typings). */
 const NOT_SENT_TO = new Set("AS CX CC CU HM IR KP MH FM NF MP PW SY UM VI".split(" "));
-export const ADDRESS: Address = {
+const ADDRESS: Address = {
   ...{ line1: "7 Fen Lane", line2: null, city: "Ely" },
   ...{ state: null, postal_code: "CB7 4AA", country: "GB" },
 };

@@ -112,6 +112,13 @@ describe("a session", () => {
   });
 });
 
+/** Origins that look like one the shop named, and are not. */
+const STRANGE = [
+  ...["https://a.example.evil.test", "https://evila.example", "https://www.a.example"],
+  ...["http://a.example", "https://a.example:444", "https://a.example.", "https://b.example"],
+  ...["null", "*", "https://a.example, https://b.example:8443", undefined],
+];
+
 describe("pages of other shops", () => {
   const embedders = readSettings({
     SOFTSET_EMBEDDERS: "https://a.example, https://b.example:8443",
@@ -129,14 +136,29 @@ describe("pages of other shops", () => {
     expect(allowed(await ask("https://b.example:8443", {}, "/v1/products/none"))).toBe(
       "https://b.example:8443",
     );
-    const others = [
-      "https://a.example.evil.test",
-      "http://a.example",
-      "null",
-      "https://b.example",
-      undefined,
-    ];
-    for (const other of others) expect(allowed(await ask(other))).toBeNull();
+    for (const other of STRANGE) expect([other, allowed(await ask(other))]).toEqual([other, null]);
+  });
+
+  it("may read nothing that is somebody's, whoever they are and whether or not the shop named any", async () => {
+    const { order, reference } = shop.things;
+    const paths = ["/", `/orders/${order}`, "/maker", `/maker/orders/${reference}`, "/v1/orders"];
+    for (const named of [undefined, embedders]) {
+      const app = createApp(shop.shop, { embedders: named });
+      for (const origin of ["https://a.example", ...STRANGE]) {
+        for (const path of paths) {
+          for (const method of ["GET", "POST", "OPTIONS"]) {
+            // A customer's own order is placed from pages of other shops; a key never goes along.
+            const withKey = path.startsWith("/v1") ? { authorization: "Bearer none" } : {};
+            const headers = { ...(origin ? { origin } : {}), ...withKey };
+            const answer = await app.request(`${ORIGIN}${path}`, { method, headers });
+            const told = ["origin", "credentials"].map((what) =>
+              answer.headers.get(`access-control-allow-${what}`),
+            );
+            expect([method, path, origin, ...told]).toEqual([method, path, origin, null, null]);
+          }
+        }
+      }
+    }
   });
 
   it("are told before they send, also when what they send is too large", async () => {
@@ -178,6 +200,7 @@ describe("a client who asks too often", () => {
   };
   const POSTS: readonly (readonly [keyof typeof LIMITS, string])[] = [
     ["sign-in", "/maker/enter/code"],
+    ["sign-in", "/maker/enter/options"],
     ["sign-in", "/maker/enter/passkey"],
     ["search", "/v1/nearest"],
     ["search", "/v1/wishes"],

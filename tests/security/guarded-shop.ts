@@ -45,9 +45,15 @@ export async function openGuardedShop() {
   const app = createApp(shop);
   const request = async (path: string, init: RequestInit = {}) =>
     await app.request(`${ORIGIN}${path}`, init);
+  const guarded = await fillShop(shop, request);
+  await deliverDue(shop);
+  return { ...{ test, shop, app, request, letters }, ...guarded, close: test.close };
+}
 
+/** Fill the demo shop with hostile names, people, keys and something of each kind, and put another beside it. */
+export async function fillShop(shop: Shop, request: Open["request"]) {
   await setOut(shop);
-  await poisonNames(test.db);
+  await poisonNames(shop.db);
   await addOther(shop);
   const people = await peopleOf(shop);
   const makeKey = async (id: string, shopId: string, name: string) =>
@@ -75,8 +81,7 @@ export async function openGuardedShop() {
   }
 
   const things = await fill({ shop, people, request, ask });
-  await deliverDue(shop);
-  return { ...{ test, shop, app, request, ask, letters, people, things }, close: test.close };
+  return { as, ask, people, things };
 }
 
 /** What there is of the shop, by what an address may call it. */

@@ -45,7 +45,7 @@ const DOCUMENTS: Readonly<Record<string, string>> = {
 const KEYS = new Set(["name", "words", "maker", "address", "contact", "precautions"]);
 
 /** Make every name that is stored hostile; a lot's code keeps a beginning of its own, since it names the lot. */
-export async function poisonNames({ q }: TestShop["db"]): Promise<void> {
+export async function poisonNames({ q }: Pick<TestShop["db"], "q">): Promise<void> {
   for (const [table, columns] of Object.entries(NAMES)) {
     for (const column of columns) {
       const into = sql`${sql.identifier(column)} = ${HOSTILE} || ' ' || rowid`;

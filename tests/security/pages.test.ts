@@ -150,12 +150,14 @@ describe("every answer", () => {
     }
   });
 
-  it("that holds somebody's work or order is kept by no cache", () => {
+  it("that holds somebody's work or order is kept by no cache and found by no search engine", () => {
     const open = /: GET (\/$|\/shop\/:product$|\/assets|\/v1)/;
     for (const { route, headers, status } of seen) {
       const rule = RULES.get(route.slice(route.indexOf("GET")));
       if (rule === "open" || status === 404 || open.test(route)) continue;
-      expect([route, headers.get("cache-control")]).toEqual([route, "no-store"]);
+      const told = [headers.get("cache-control"), headers.get("x-robots-tag")];
+      const isKeyed = rule === "key" || route.includes("/v1/");
+      expect([route, ...told]).toEqual([route, "no-store", isKeyed ? null : "noindex"]);
     }
     const withKey = seen.filter(({ route }) => route.startsWith("key: GET /v1/orders"));
     expect(withKey.map(({ headers }) => headers.get("cache-control"))).toEqual([

@@ -203,3 +203,62 @@ describe("a link", () => {
     expect(odd).toEqual([]);
   });
 });
+
+describe("an address", () => {
+  const OTHER_METHODS = ["PUT", "DELETE", "PATCH", "PROPFIND", "GET"];
+
+  it("asked by a method that it does not have does nothing, whoever asks", async () => {
+    const paths = [...new Set(routes().map((route) => route.split(" ")[1]!))];
+    const before = await everything();
+    const odd: unknown[] = [];
+    for (const [at, path] of paths.entries()) {
+      const others = OTHER_METHODS.filter((method) => !RULES.has(`${method} ${path}`));
+      // Each on some addresses; GET, which another address may answer that looks alike, on all that lack it.
+      for (const method of new Set([others[at % others.length]!, others.at(-1)!])) {
+        const { status } = await askAs("owner", `${method} ${path}`);
+        if (method === "GET" ? status >= 500 : status !== 404) odd.push([method, path, status]);
+      }
+    }
+    expect(odd).toEqual([]);
+    expect(await everything()).toBe(before);
+  });
+
+  /** Ways to write an address that a gate and a router might read differently. */
+  const WRITTEN: readonly ((path: string) => string)[] = [
+    (path) => `/${path}`,
+    (path) => `${path}/`,
+    (path) => path.toUpperCase(),
+    (path) => path.replace(/[a-z]/, (letter) => `%${letter.charCodeAt(0).toString(16)}`),
+    (path) => path.replace(/[a-z]/, (letter) => `%25${letter.charCodeAt(0).toString(16)}`),
+    (path) => path.replace(/(?<=.)\//, "%2f"),
+    (path) => path.replace(/(?<=.)\//, "/%2e/"),
+    (path) => `/assets/..%2f${path.slice(1)}`,
+    (path) => `/shop/%2e%2e${path}`,
+    (path) => `/shop/%252e%252e${path}`,
+    (path) => `${path}%00`,
+    (path) => `${path};/assets/shop.css`,
+    (path) => path.replaceAll("/", "\\"),
+  ];
+
+  it("written in another way opens nothing that it does not open as it is", async () => {
+    const odd: unknown[] = [];
+    const shut = routes().filter((route) =>
+      ["key", "inside", "owner"].includes(RULES.get(route) ?? ""),
+    );
+    for (const [at, route] of shut.entries()) {
+      const path = addressOf(route.split(" ")[1]!, shop.things);
+      for (const step of [0, 5]) {
+        const written = WRITTEN[(at + step) % WRITTEN.length]!(path);
+        for (const role of RULES.get(route) === "owner"
+          ? (["nobody", "bench"] as const)
+          : (["nobody"] as const)) {
+          const { status, is, text } = await askAs(role, route, written);
+          const shown = secrets().filter((mark) => text.includes(mark) && !written.includes(mark));
+          if (is === "in" || is === "broken" || shown.length > 0)
+            odd.push([role, written, status, is, shown]);
+        }
+      }
+    }
+    expect(odd).toEqual([]);
+  });
+});

@@ -109,7 +109,7 @@ const LINES: readonly (readonly [Rule, string, string])[] = [
   [
     "owner",
     "/maker/products/:id",
-    "POST /additives | GET /jars | POST /jars | GET /rules | POST /rules",
+    "POST /additives | GET /jars | POST /jars | GET /rules | POST /rules | GET /label | POST /label",
   ],
   [
     "owner",

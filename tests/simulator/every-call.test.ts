@@ -94,3 +94,43 @@ describe("a whole purchase", () => {
     300_000,
   );
 });
+
+/** What the edge lets one request ask of the database on the smallest plan: each statement of a list counts. */
+const QUERIES_MOST = 50;
+
+describe("each request of a purchase", () => {
+  it("asks less of the database than the edge allows", async () => {
+    const { db, process } = world;
+    const { atomic } = db;
+    let more = 0;
+    Object.assign(db, {
+      atomic: (list: Parameters<typeof atomic>[0]) => {
+        more += list.length - 1; // the list itself is a call already
+        return atomic(list);
+      },
+    });
+    const asked = new Map<string, number>();
+    const request = async (...what: Parameters<typeof world.app.request>) => {
+      const before = process.calls + more;
+      const answer = await world.app.request(...what);
+      const [to, init] = what;
+      const route = `${init?.method ?? "GET"} ${new URL(String(to)).pathname}`;
+      asked.set(route, process.calls + more - before);
+      return answer;
+    };
+    await world.keep();
+    try {
+      process.start();
+      await purchase({ ...world, app: { ...world.app, request } as World["app"] }, cookie).run();
+    } finally {
+      Object.assign(db, { atomic });
+      await world.rewind();
+    }
+    expect(asked.size).toBeGreaterThan(7);
+    expect([...asked].filter(([, queries]) => queries > QUERIES_MOST)).toEqual([]);
+    // A customer's own requests, which come in crowds, take far fewer.
+    for (const path of ["/v1/quotes", "/v1/orders"]) {
+      expect(asked.get(`POST ${path}`), path).toBeLessThanOrEqual(12);
+    }
+  });
+});

@@ -7,8 +7,10 @@ import { receiveEvent } from "#service/actions/receive-event.ts";
 import { reconcile } from "#service/actions/reconcile.ts";
 import { settlePayment } from "#service/actions/settle-payment.ts";
 import { toTillEvent } from "#service/tills/stripe-event.ts";
+import { chanceFrom } from "#core/order/room/sequence.ts";
+import { deliverDue } from "#service/messages/deliver.ts";
 import { aQuoteRequest } from "../helpers/shop.ts";
-import { factsOf } from "./checks.ts";
+import { checkArrived, checkMoney, checkState, checkTold, factsOf } from "./checks.ts";
 import { Died } from "./process.ts";
 import { SHOP, type World, makeWorld } from "./world.ts";
 
@@ -28,8 +30,11 @@ afterAll(() => world.close());
 beforeEach(() => world.keep());
 afterEach(() => world.rewind());
 
-function news(type: string) {
-  const object = world.stripe().sessions.get(session)!.toJson(false);
+function news(type: string, about = session) {
+  const record = world.stripe().sessions.get(about)!;
+  const object = type.startsWith("checkout")
+    ? record.toJson(false)
+    : { payment_intent: record.paymentId };
   const { id } = world.stripe().keepEvent(type, object);
   return toTillEvent(JSON.stringify({ id, type, livemode: false, data: { object } }));
 }
@@ -101,3 +106,94 @@ it("takes no payment twice when the maker cancels between two who hear of it at 
   expect(facts().order.state).toBe("cancelled");
   expect(facts().log.filter((what) => what.startsWith("paid"))).toHaveLength(1);
 });
+
+it("takes a payment by a round while whoever heard of it first waits for the till for ever", async () => {
+  world.stripe().markPaid(session);
+  let answer: (read: ReturnType<typeof world.calm.till.read>) => void;
+  const answered = new Promise<Awaited<ReturnType<typeof world.calm.till.read>>>((resolve) => {
+    answer = resolve;
+  });
+  const waiting = { ...world.calm, till: { ...world.calm.till, read: () => answered } };
+  const heard = receiveEvent(waiting, news("checkout.session.completed"));
+  await expect.poll(() => facts().unsettled.length).toBe(1); // it is stored before anybody is asked
+  world.pass(300);
+  await reconcile(world.calm, 10);
+  expect([facts().log, facts().unsettled.length]).toEqual([["placed", "paid"], 0]);
+  answer!(world.calm.till.read(session));
+  await heard;
+  expect(facts().log).toEqual(["placed", "paid"]);
+  expect(mails("order.paid")).toEqual(["customer", "maker"]);
+});
+
+it("takes a payment once when the clock jumps back, and ends no order whose till is open when it jumps on", async () => {
+  world.pass(3 * 3600);
+  await reconcile(world.calm, 10);
+  expect(facts().order.state).toBe("placed");
+  world.stripe().markPaid(session);
+  world.pass(-5 * 3600);
+  await receiveEvent(world.calm, news("checkout.session.completed"));
+  world.pass(5 * 3600);
+  await receiveEvent(world.calm, news("checkout.session.completed"));
+  await reconcile(world.calm, 10);
+  expect(facts().log).toEqual(["placed", "paid"]);
+  expect(mails("order.paid")).toEqual(["customer", "maker"]);
+});
+
+const SILENCE_S = 3 * 24 * 3600;
+
+it.each([1, 2, 3])(
+  "comes right after three days without news, when all of it comes at once, twice and in any order: %i",
+  async (seed) => {
+    const chance = chanceFrom(seed);
+    const orders = [{ id: orderId, session }, ...(await placeMore(4))];
+    const [first, second, third, fourth] = orders.map((each) => each.session);
+    const heard = orders.map((each) => {
+      world.stripe().markPaid(each.session);
+      return news("checkout.session.completed", each.session);
+    });
+    world.stripe().markRefunded(first!, 300);
+    heard.push(news("charge.refunded", first));
+    const { amount } = world.stripe().sessions.get(second!)!.charge;
+    world.stripe().markRefunded(second!, amount);
+    heard.push(news("charge.refunded", second));
+    world.stripe().markDisputed(third!);
+    heard.push(news("charge.dispute.created", third), news("checkout.session.expired", fourth));
+    world.pass(SILENCE_S);
+    const all = [...heard, ...heard]
+      .map((event) => ({ event, at: chance() }))
+      .sort((one, other) => one.at - other.at)
+      .map(({ event }) => event);
+    while (all.length > 0) {
+      const together = all.splice(0, 1 + Math.floor(chance() * 4));
+      const round = chance() < 0.3 ? [reconcile(world.calm, 3)] : [];
+      await Promise.all([...together.map((event) => receiveEvent(world.calm, event)), ...round]);
+    }
+    while ((await deliverDue(world.calm)).taken > 0) world.pass(300);
+    for (const { id } of orders) {
+      const told = factsOf(world, id);
+      checkMoney(world, told, id);
+      checkState(told);
+      checkTold(told);
+      expect(told.unsettled).toEqual([]);
+      const confirmed = told.messages.filter(
+        ({ kind, purpose }) => kind === "mail" && purpose === "order.paid",
+      );
+      expect(confirmed.map(({ to_whom: to }) => to).sort()).toEqual(["customer", "maker"]);
+    }
+    const messages = orders.flatMap(({ id }) => factsOf(world, id).messages);
+    checkArrived(world, { ...facts(), messages });
+  },
+);
+
+async function placeMore(
+  count: number,
+): Promise<{ readonly id: string; readonly session: string }[]> {
+  const more = [];
+  for (let n = 0; n < count; n++) {
+    const { token } = await issueQuote(world.calm, world.offers, aQuoteRequest());
+    const { order } = await placeOrder(world.calm, world.offers, token);
+    const { id, tillSessionId } = (await world.calm.orders.byReference(SHOP, order.reference))!;
+    more.push({ id, session: tillSessionId! });
+  }
+  return more;
+}

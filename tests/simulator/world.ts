@@ -19,7 +19,8 @@ import { clientOf } from "./direct-client.ts";
 import { Others } from "./others.ts";
 import { Process } from "./process.ts";
 import { countingNumbers, rememberingSeals } from "./seeded.ts";
-import { troubledDatabase, troubledEvents, troubledMail, troubledTill } from "./troubled-ports.ts";
+import { troubledDatabase } from "./troubled-database.ts";
+import { troubledEvents, troubledMail, troubledTill } from "./troubled-ports.ts";
 
 export const SHOP = "quillfen";
 export const HOOK_SECRET = "whsec_ofTheSimulator";

@@ -59,7 +59,7 @@ export const A_CODE = "AQhldmVyeWRheQEAAJkusAkAogsA8wrkll1gvAJlmxCwNAgxGPbi";
 
 export const ONE_COMPOSER = `<softset-composer product="evening-butter"></softset-composer>`;
 
-export const BARE_CSS = `:root { color-scheme: light dark } body { margin: 0; font: 17px/1.5 Georgia, serif }
+const BARE_CSS = `:root { color-scheme: light dark } body { margin: 0; font: 17px/1.5 Georgia, serif }
 main { max-inline-size: 76rem; margin-inline: auto }`;
 
 /** Open the shop on a free port. */

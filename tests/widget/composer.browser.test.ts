@@ -298,6 +298,25 @@ describe.skipIf(!hasChromium)("the composer in a browser", { timeout: 30_000 }, 
       expect(await page.getByText("Order by letter").isVisible()).toBe(false);
     });
 
+    it("leaves the page's own order form, and names no price, on a page that has broken what it needs", async () => {
+      const broken = {
+        "a fetch that throws": "window.fetch = () => { throw new Error('not here'); }",
+        "a fetch that makes things up": "window.fetch = async () => Response.json({ product: {} })",
+        "a map that forgets": "Array.prototype.map = () => []",
+        "elements that are never defined": "customElements.define = () => undefined",
+        "JSON that reads what it likes": "JSON.parse = () => ({ product: {}, tariffs: {} })",
+      };
+      const form = `><a href="#order">Order by letter</a></`;
+      const page = await visit({ body: ONE_COMPOSER.replace("></", form) }, {});
+      const ways = Object.values(broken).map((way) => `() => { ${way} }`);
+      await page.addInitScript(`[${ways.join()}][location.search.slice(1)]?.()`);
+      for (const [at, what] of Object.keys(broken).entries()) {
+        await page.goto(`${shop.url}?${at}`, { waitUntil: "networkidle" });
+        expect([what, await page.getByText("Order by letter").isVisible()]).toEqual([what, true]);
+        expect([what, await buy(page).count()]).toEqual([what, 0]);
+      }
+    });
+
     it("names the missing attribute to whoever keeps the page", async () => {
       const page = await visit({ body: "<softset-composer></softset-composer>" });
       await page.getByRole("alert").getByText("“product” attribute").waitFor();

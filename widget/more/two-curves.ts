@@ -6,6 +6,7 @@ import { fatLine, gateOf, scaleOf, zonesOf } from "../curve-shape.ts";
 import { dress, svg } from "../dom.ts";
 import { knownPlaces } from "../sayings.ts";
 import type { Scene } from "../scene.ts";
+import { ANCHOR_SHIFT, zoneNodes } from "../views/curve.ts";
 import type { MoreGround } from "./ground.ts";
 
 const [WIDTH, HEIGHT] = [360, 200];
@@ -27,14 +28,7 @@ export function twoCurves({ offer, language }: MoreGround): TwoCurves {
   const node = svg(
     "svg",
     { class: "curve small", role: "img", viewBox: `0 0 ${WIDTH} ${HEIGHT}` },
-    ...zones.flatMap(({ firmness, from, to }) => {
-      const y = scale.y(from);
-      const attributes = { class: "zone", x: FRAME.left - 10, y: scale.y((from + to) / 2) + 4 };
-      return [
-        svg("line", { class: "floor", x1: FRAME.left, x2: FRAME.right, y1: y, y2: y }),
-        svg("text", attributes, language.words.classes[firmness]()),
-      ];
-    }),
+    ...zoneNodes(language, zones, FRAME, scale),
     ...(gate
       ? [
           svg("rect", {
@@ -48,7 +42,7 @@ export function twoCurves({ offer, language }: MoreGround): TwoCurves {
       : []),
     ...knownPlaces(product.useCelsius, language).flatMap(({ celsius, anchor }) => {
       const x = scale.x(celsius);
-      const shift = { start: -6, middle: 0, end: 6 }[anchor];
+      const shift = ANCHOR_SHIFT[anchor];
       const text = language.degrees(celsius);
       return [
         svg("line", { class: "plumb", x1: x, x2: x, y1: FRAME.top, y2: FRAME.bottom + 6 }),

@@ -1,15 +1,17 @@
 /**
  * The wishes a customer can make, each a short list to pick from, so that nothing wrong can be typed.
  */
-import { nameFamily } from "#core/words/words.ts";
-import { HOT_PARCEL_C, type Wishes } from "#core/order/wishes/wish.ts";
+import { allowedAt } from "#core/compose/product.ts";
+import { SUMMER_PARCEL_C } from "#core/judge/places.ts";
+import type { Wishes } from "#core/order/wishes/wish.ts";
 import type { ProductOffer } from "#core/wire.ts";
+import { nameFamily } from "#core/words/words.ts";
 import { type Child, button, hide, html } from "../dom.ts";
 import { type Scene, nameOf } from "../scene.ts";
 import type { MoreGround } from "./ground.ts";
 
 /** Warmth a customer may ask for; common practice, no source [C] */
-const WARMTHS_C = [25, 28, 30, 32, HOT_PARCEL_C];
+const WARMTHS_C = [25, 28, 30, 32, SUMMER_PARCEL_C];
 /** Parts of today's price to choose from. */
 const PRICE_PARTS = [1, 0.95, 0.9, 0.85, 0.8];
 const RATING_GREATEST = 5;
@@ -128,7 +130,7 @@ function warmthField({ words, offer, language }: MoreGround): Field {
   const least = offer.product.rules.softensAboveLeastCelsius ?? -Infinity;
   const options = WARMTHS_C.filter((celsius) => celsius > least).map((celsius) => {
     const warmth = language.degrees(celsius);
-    const said = celsius === HOT_PARCEL_C ? words.wish.parcel({ warmth }) : warmth;
+    const said = celsius === SUMMER_PARCEL_C ? words.wish.parcel({ warmth }) : warmth;
     return option(said, { holdsToCelsius: celsius });
   });
   return choiceField("holds", words.wish.holds(), words.wish.asNow(), options);
@@ -188,7 +190,7 @@ function ingredientField({ words, offer }: MoreGround): Field {
 function leavable({ product }: ProductOffer, baseId: string): string[] {
   const base = product.bases.find(({ id }) => id === baseId);
   const oils = (base?.oils ?? []).flatMap(({ place, least }) => {
-    const allowed = product.places.find(({ id }) => id === place)?.allowed ?? [];
+    const allowed = allowedAt(product, place);
     return allowed.length > 1 || least === 0 ? allowed : [];
   });
   const butters = (base?.butters ?? []).filter(({ least }) => least === 0);

@@ -3,7 +3,7 @@
  */
 import type { Wishes } from "#core/order/wishes/wish.ts";
 import { button, hide, html, say } from "../dom.ts";
-import { sayClasses } from "../sayings.ts";
+import { capital, sayClasses } from "../sayings.ts";
 import type { Scene } from "../scene.ts";
 import type { MoreGround, Panel } from "./ground.ts";
 import { wishForm } from "./wish-form.ts";
@@ -132,8 +132,4 @@ function offerLine(
 
 function sentence(words: string): string {
   return words && `${capital(words)}.`;
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }

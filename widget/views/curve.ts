@@ -23,10 +23,13 @@ const TAIL = 30;
 /** So small, a point in three degrees reads as a curve. */
 const THUMBNAIL_EVERY = 3;
 
+/** Lettering keeps this far from the line it belongs to [px] */
+export const ANCHOR_SHIFT = { start: -6, middle: 0, end: 6 };
+
 export interface Picture {
   readonly node: SVGSVGElement;
   show(scene: Scene): void;
-  /** @param width of the picture @param height of the picture [px] */
+  /** @param width of the picture, as its height [px] */
   fit(width: number, height: number): void;
 }
 
@@ -99,7 +102,8 @@ function fatLines(...kinds: readonly ("band" | "fresh" | "settled")[]) {
   };
 }
 
-function zoneNodes(
+/** The firmness classes: a floor each, and its name. */
+export function zoneNodes(
   { words }: Language,
   zones: ReturnType<typeof zonesOf>,
   { left, right }: Frame,
@@ -143,7 +147,7 @@ function placeNodes(
   { x }: Scale,
 ): SVGElement[] {
   return knownPlaces(useCelsius, language).flatMap(({ name, celsius, anchor }) => {
-    const shift = { start: -6, middle: 0, end: 6 }[anchor];
+    const shift = ANCHOR_SHIFT[anchor];
     const label = (y: number, text: string, kind: string) =>
       svg("text", { class: kind, x: x(celsius) + shift, y, "text-anchor": anchor }, text);
     return [

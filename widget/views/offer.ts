@@ -6,7 +6,7 @@ import { type Child, type View, button, hide, html, say } from "../dom.ts";
 import type { Language } from "../language.ts";
 import type { Scene } from "../scene.ts";
 import type { Act } from "../state.ts";
-import { sayClasses, sayHolds } from "../sayings.ts";
+import { capital, sayClasses, sayHolds } from "../sayings.ts";
 
 export interface Advised {
   readonly scene: Scene;
@@ -74,8 +74,4 @@ function insteadOf(before: string, after: string, { words }: Language): Child[] 
   const strong = html("strong", {}, after || words.offer.unknown());
   if (before === after) return [strong, words.offer.asNow()];
   return [strong, before ? words.offer.now({ before }) : ""];
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }

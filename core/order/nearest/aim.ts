@@ -85,3 +85,20 @@ export function filledBy(aim: Aim, preference: (ingredient: Ingredient) => numbe
   }
   return shares;
 }
+
+/** Whole hundredths of a percent with the same sum, inside the same bounds: the largest remainders go up. */
+export function inHundredths(aim: Aim, shares: readonly number[]): number[] {
+  const near = (share: number) =>
+    Math.abs(share - Math.round(share)) < 1e-6 ? Math.round(share) : Math.floor(share);
+  const whole = shares.map(near);
+  const order = [...shares.keys()].sort(
+    (one, other) => shares[other]! - whole[other]! - (shares[one]! - whole[one]!),
+  );
+  let left = whole.reduce((sum, share) => sum - share, sumOf(aim));
+  for (const at of order) {
+    if (left <= 0) break;
+    whole[at]! += 1;
+    left -= 1;
+  }
+  return whole;
+}

@@ -11,7 +11,7 @@ import type { Finding } from "../../finding.ts";
 import type { Ingredient } from "../../ingredient.ts";
 import type { FirmnessLaw } from "../../judge/firmness.ts";
 import { judgeBlend } from "../../judge/verdict.ts";
-import { type JudgingGround, type RuleCheck, ruleChecker } from "../rule-check.ts";
+import { type JudgingGround, type RuleCheck, groundOf, ruleChecker } from "../rule-check.ts";
 import { type Conflict, conflictsOf } from "./conflicts.ts";
 import { choiceOf } from "./placing.ts";
 import { ingredientsIn, sceneOf } from "./scene.ts";
@@ -88,10 +88,6 @@ export function nearestOrderable(
     ...verified(product, nearest, ingredientOf, question),
     ...movedBetween(choice, nearest),
   };
-}
-
-function groundOf({ useCelsius, airFraction, rules }: Product, law?: FirmnessLaw): JudgingGround {
-  return { useCelsius, airFraction, rules, ...(law ? { law } : {}) };
 }
 
 /** The same way that the service lets an order through; nothing is offered that it would refuse. */

@@ -3,7 +3,13 @@
  * them, what is wanted, and how much of an ingredient the rules let in at all.
  */
 import { type Part, WHOLE } from "../../blend.ts";
-import type { Base, Bound, Choice, Product } from "../../compose/product.ts";
+import {
+  type Base,
+  type Bound,
+  type Choice,
+  type Product,
+  allowedAt,
+} from "../../compose/product.ts";
 import type { Ingredient } from "../../ingredient.ts";
 import { compositionFindings } from "../../judge/composition.ts";
 import { untoldFindings } from "../../judge/dermal.ts";
@@ -53,7 +59,6 @@ export function sceneOf(
   ingredientOf: (id: string) => Ingredient | undefined,
 ): Scene {
   const known = (ids: readonly string[]) => ids.flatMap((id) => ingredientOf(id) ?? []);
-  const allowedAt = (place: string) => product.places.find(({ id }) => id === place)?.allowed ?? [];
   const wanted = new Map<string, number>();
   for (const { ingredient, share } of [...choice.butters, ...choice.oils]) {
     wanted.set(ingredient, (wanted.get(ingredient) ?? 0) + share);
@@ -66,7 +71,7 @@ export function sceneOf(
       })),
       ...base.oils.map(({ place: id, least, greatest }) => ({
         ...{ id, least, greatest },
-        options: known(allowedAt(id)),
+        options: known(allowedAt(product, id)),
       })),
     ],
     fixed: product.additives.flatMap(({ ingredient, share }) =>
@@ -77,12 +82,12 @@ export function sceneOf(
   };
 }
 
-const greatest = new WeakMap<Rules, Map<Ingredient, number>>();
+const greatestKnown = new WeakMap<Rules, Map<Ingredient, number>>();
 
 /** Most that the rules let in of an ingredient, whatever else is in the blend [hundredths of a percent] */
 export function greatestOf(ingredient: Ingredient, rules: Rules): number {
-  let known = greatest.get(rules);
-  if (!known) greatest.set(rules, (known = new Map()));
+  let known = greatestKnown.get(rules);
+  if (!known) greatestKnown.set(rules, (known = new Map()));
   let share = known.get(ingredient);
   if (share === undefined) known.set(ingredient, (share = workOutGreatest(ingredient, rules)));
   return share;

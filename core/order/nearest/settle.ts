@@ -4,7 +4,7 @@
 import { type Blend, type Part, makeBlend } from "../../blend.ts";
 import type { Ingredient } from "../../ingredient.ts";
 import { type JudgingGround, type RuleCheck, ruleChecker } from "../rule-check.ts";
-import { type Aim, costOf, filledBy, insideBounds, partsWith, sumOf } from "./aim.ts";
+import { type Aim, costOf, filledBy, inHundredths, insideBounds, partsWith } from "./aim.ts";
 import { planShares } from "./plan-shares.ts";
 import { type Probe, probeOf } from "./probe.ts";
 import { type Shift, shiftShares } from "./shift-shares.ts";
@@ -17,9 +17,7 @@ export interface Judge {
   readonly check: (parts: readonly Part[]) => { blend: Blend; check: RuleCheck } | undefined;
 }
 
-/**
- * @param ingredients all that the parts may hold
- */
+/** @param ingredients all that the parts may hold */
 export function judgeOn(ground: JudgingGround, ingredients: readonly Ingredient[]): Judge {
   const check = ruleChecker(ground);
   return {
@@ -134,21 +132,4 @@ function roundPassing(aim: Aim, judge: Judge, shift: Shift): Settled | undefined
 
 function passesWith(aim: Aim, judge: Judge, shares: readonly number[]): boolean {
   return judge.check(partsWith(aim, shares))?.check.passes ?? false;
-}
-
-/** Whole hundredths of a percent with the same sum, inside the same bounds: the largest remainders go up. */
-function inHundredths(aim: Aim, shares: readonly number[]): number[] {
-  const near = (share: number) =>
-    Math.abs(share - Math.round(share)) < 1e-6 ? Math.round(share) : Math.floor(share);
-  const whole = shares.map(near);
-  const order = [...shares.keys()].sort(
-    (one, other) => shares[other]! - whole[other]! - (shares[one]! - whole[one]!),
-  );
-  let left = whole.reduce((sum, share) => sum - share, sumOf(aim));
-  for (const at of order) {
-    if (left <= 0) break;
-    whole[at]! += 1;
-    left -= 1;
-  }
-  return whole;
 }

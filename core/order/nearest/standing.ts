@@ -2,7 +2,7 @@
  * What keeps a search from being started at all: a base nobody knows, shares that are none, figures that are missing.
  */
 import { type Part, WHOLE } from "../../blend.ts";
-import type { Base, Choice, Product } from "../../compose/product.ts";
+import { type Base, type Choice, type Product, allowedAt } from "../../compose/product.ts";
 import { type Finding, finding } from "../../finding.ts";
 import type { Ingredient } from "../../ingredient.ts";
 import { compositionFindings } from "../../judge/composition.ts";
@@ -42,14 +42,11 @@ interface Need {
   readonly least: number;
 }
 
-function neededBy({ additives, places }: Product, { butters, oils }: Base): Need[] {
+function neededBy(product: Product, { butters, oils }: Base): Need[] {
   return [
     ...butters.map(({ ingredient, least }) => ({ ids: [ingredient], least })),
-    ...additives.map(({ ingredient, share: least }) => ({ ids: [ingredient], least })),
-    ...oils.map(({ place, least }) => ({
-      ids: places.find(({ id }) => id === place)?.allowed ?? [],
-      least,
-    })),
+    ...product.additives.map(({ ingredient, share: least }) => ({ ids: [ingredient], least })),
+    ...oils.map(({ place, least }) => ({ ids: allowedAt(product, place), least })),
   ];
 }
 

@@ -1,6 +1,7 @@
 /**
  * Changes to a product that would let a base be ordered, and what the product is after one.
  */
+import { WHOLE } from "../../blend.ts";
 import type { Bound, Choice, Product } from "../../compose/product.ts";
 import { FIRMNESS_CLASSES, type FirmnessClass } from "../../judge/firmness.ts";
 import type { Rules } from "../../judge/verdict.ts";
@@ -77,7 +78,7 @@ export function changeProduct(product: Product, base: string, change: Change): P
 
 /** A bound let out on both sides [hundredths of a percent] */
 function letOut({ least, greatest }: Bound, by: number): Bound {
-  return { least: Math.max(0, least - by), greatest: Math.min(10_000, greatest + by) };
+  return { least: Math.max(0, least - by), greatest: Math.min(WHOLE, greatest + by) };
 }
 
 /** The unbroken run of classes that holds a window and what a band reaches. */

@@ -17,7 +17,7 @@ const GAIN_PER_STEP = 0.02;
 
 export interface Climbed {
   readonly point: Point;
-  /** [-Infinity when nothing worth anything was met] */
+  /** -Infinity when nothing worth anything was met. */
   readonly worth: number;
 }
 

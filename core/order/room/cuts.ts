@@ -35,7 +35,7 @@ export interface BoundCut {
 }
 
 /** Draws beyond one bound. */
-export const BEYOND_DRAWS = 96;
+const BEYOND_DRAWS = 96;
 
 /** Cuts of the rules that stand against anything, the one that refuses most alone first. */
 export function cutsOfRules(space: Space, tally: Tally, rules: Rules): RuleCut[] {

@@ -2,7 +2,7 @@
  * The ends of the room: its cheapest, dearest, softest and firmest orderable choice, found by sampling and climbing.
  * Each one passes the rules; that no better one exists is not claimed.
  */
-import { type Choice, type Jar } from "../../compose/product.ts";
+import type { Choice, Jar } from "../../compose/product.ts";
 import { type FirmnessClass, firmnessClass } from "../../judge/firmness.ts";
 import { climb } from "./climb.ts";
 import { type JarPrice, type Tariffs, priceOf, rateOf } from "./prices.ts";
@@ -30,7 +30,7 @@ export interface Extremes {
 type End = keyof Extremes;
 
 /** What makes a choice more of an end; for prices without judging it. */
-export type Pull = (point: Point) => number;
+type Pull = (point: Point) => number;
 
 export interface Best {
   point: Point;

@@ -11,12 +11,11 @@ import { searchPassing } from "./search.ts";
 import { type Point, choiceOf } from "./space.ts";
 
 export function* mendSoftening(ailing: Ailing): Found {
-  const { space, ground, referee } = ailing;
+  const { space, ground } = ailing;
   const { softensAboveLeastCelsius: from, ...others } = ground.rules;
   if (from === undefined) return undefined;
   const point = yield* bestBut(ailing, others, BIT["softens-too-low"], (own) => own.softens);
   if (!point) return undefined;
-  referee.judge(point);
   const choice = choiceOf(space, point);
   const told = judged(ailing, choice);
   const reached =

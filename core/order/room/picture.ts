@@ -5,8 +5,8 @@
  * is short is taken, in proportion to the room they have inside their bounds. Where that is refused, a few other
  * divisions are tried, spread evenly, and the cell says when one of them passes.
  */
+import { intoBounds } from "../../compose/into-bounds.ts";
 import type { Bound, Product } from "../../compose/product.ts";
-import { nearest, stops } from "./cells.ts";
 import { latticeOf } from "./lattice.ts";
 import { BIT, REASONS, type Reason, type Referee, refereeOf } from "./referee.ts";
 import { type RoomGround, judgingGround } from "./room.ts";
@@ -96,6 +96,14 @@ export function openPicture(
   return sliced(work(), columns!.length * rows!.length);
 }
 
+/** Shares from end to end of a bound, evenly, each once. */
+function stops({ least, greatest }: Bound, cells: number): number[] {
+  const count = Math.max(1, Math.min(cells, greatest - least + 1));
+  return Array.from({ length: count }, (_, i) =>
+    count === 1 ? least : Math.round(least + (i * (greatest - least)) / (count - 1)),
+  );
+}
+
 function* drawCell(
   space: Space,
   referee: Referee,
@@ -107,7 +115,8 @@ function* drawCell(
     const share = locked.get(at);
     return share === undefined ? slot : { least: share, greatest: share };
   });
-  const near = nearest(space, bounds);
+  const own = space.slots.map(({ share }) => share);
+  const near = intoBounds(own, bounds, space.total);
   if (!near) return { state: "outside", against: [] };
   point.shares.set(near);
   const { against } = referee.judge(point);

@@ -6,7 +6,7 @@ import type { Product } from "../../compose/product.ts";
 import type { Ingredient } from "../../ingredient.ts";
 import type { FirmnessLaw } from "../../judge/firmness.ts";
 import type { Rules } from "../../judge/verdict.ts";
-import type { JudgingGround } from "../rule-check.ts";
+import { type JudgingGround, groundOf } from "../rule-check.ts";
 import { type BaseRoom, baseWork, plannedFor } from "./base-room.ts";
 import type { Tariffs } from "./prices.ts";
 import { type Slices, sliced } from "./stepper.ts";
@@ -70,6 +70,5 @@ export function openRoom(
 
 /** What the product's choices are judged on. */
 export function judgingGround(product: Product, { rules, law }: RoomGround): JudgingGround {
-  const { useCelsius, airFraction } = product;
-  return { useCelsius, airFraction, rules: rules ?? product.rules, ...(law ? { law } : {}) };
+  return groundOf({ ...product, rules: rules ?? product.rules }, law);
 }

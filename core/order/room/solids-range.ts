@@ -9,7 +9,7 @@
  *   most any of them brings and the liquid the least, which is still convex and never below the truth;
  * - below: the tangent at any blend lies under the solids of every other, of whatever oils; the least of a tangent
  *   over bounds and oils is found by filling up the softest first.
- * Own derivation; `tests/core/order/room/solids-range.test.ts` tries it on random blends.
+ * Own derivation; `tests/core/order/room/proof.test.ts` tries it on blends drawn from the space.
  */
 import { constantsAt, frameOf } from "../../judge/frame.ts";
 import { fatProfile } from "../../judge/profile.ts";

@@ -5,7 +5,13 @@
  * of whole shares that keeps to the bounds and makes up the whole counts the same.
  */
 import { WHOLE } from "../../blend.ts";
-import type { Base, Bound, Choice, Product } from "../../compose/product.ts";
+import {
+  type Base,
+  type Bound,
+  type Choice,
+  type Product,
+  allowedAt,
+} from "../../compose/product.ts";
 import type { Ingredient } from "../../ingredient.ts";
 import { type Lattice, latticeOf } from "./lattice.ts";
 
@@ -63,7 +69,7 @@ export function spaceOf(
     options: [numberOf(ingredient)],
   }));
   const places = base.oils.map(({ place, ingredient, share, least, greatest }): Slot => {
-    const allowed = product.places.find(({ id }) => id === place)?.allowed ?? [];
+    const allowed = allowedAt(product, place);
     const own = Math.max(0, allowed.indexOf(ingredient));
     const options = allowed.map(numberOf);
     return { kind: "place", subject: place, share, least, greatest, own, options };

@@ -4,12 +4,14 @@
  * While there are fewer oil combinations than blends to draw, every combination gets the same number of draws; with
  * more combinations than draws, the oils are drawn too, each combination being as likely as the next.
  */
-import { REASONS, type Referee } from "./referee.ts";
+import { BIT, REASONS, type Referee } from "./referee.ts";
 import { type Chance, evenPoints } from "./sequence.ts";
 import { type Point, type Space, combine, copyOf, pointIn } from "./space.ts";
 
 /** A kind of verdict is a bit for every reason. */
 const KINDS = 2 ** REASONS.length;
+/** Reasons that shares can mend by degrees; the others go by what is present. */
+const BY_SOLIDS = BIT["too-soft"] | BIT["too-hard"] | BIT["softens-too-low"];
 
 export interface OptionTally {
   drawn: number;
@@ -53,7 +55,9 @@ export function* survey(
     tally.byKind[against]!++;
     if (against === 0) onlooker(point);
     const margin =
-      against > 7 ? -Infinity : Math.min(margins.firmLow, margins.firmHigh, margins.softens);
+      (against & ~BY_SOLIDS) !== 0
+        ? -Infinity
+        : Math.min(margins.firmLow, margins.firmHigh, margins.softens);
     for (let at = 0; at < tally.options.length; at++) {
       if (point.shares[at] === 0) continue;
       const own = tally.options[at]![point.options[at]!]!;

@@ -3,7 +3,7 @@
  */
 import { COLDEST_C } from "../../judge/softening.ts";
 import { judgeBlend } from "../../judge/verdict.ts";
-import { type Fit } from "./shift.ts";
+import type { Fit } from "./shift.ts";
 import { type Searched, isMet, searchWished } from "./search.ts";
 import { type Desk, type Task, additiveForbids, taskOf } from "./task.ts";
 import { type Wish, type Wishes, allBut, oneByOne } from "./wish.ts";

@@ -17,7 +17,7 @@ export interface Way {
 const WAYS_MOST = 4000;
 
 /** One slot filled; emptied where it is to hold nothing. */
-interface Pick {
+interface Picked {
   readonly slot: Slot;
   readonly ingredient: Ingredient;
   readonly isSwap: boolean;
@@ -46,7 +46,7 @@ function broughtUnits({ objective }: Task, { aim }: Filling): number {
   return UNITS * WEIGHT.brings * familiesBrought(objective.reference, certain).length;
 }
 
-function picksOf(task: Task): { picked: Pick[][]; isWhole: boolean } {
+function picksOf(task: Task): { picked: Picked[][]; isWhole: boolean } {
   const lists = task.scene.slots.map((slot, at) => picksFor(task, slot, at));
   for (let swapsMost = lists.length; ; swapsMost--) {
     const isWhole = swapsMost === lists.length;
@@ -56,8 +56,8 @@ function picksOf(task: Task): { picked: Pick[][]; isWhole: boolean } {
 }
 
 /** Every way with so many swaps at most; nothing when they are too many. */
-function combine(lists: readonly Pick[][], swapsMost: number): Pick[][] | undefined {
-  let ways: { picks: Pick[]; swaps: number }[] = [{ picks: [], swaps: 0 }];
+function combine(lists: readonly Picked[][], swapsMost: number): Picked[][] | undefined {
+  let ways: { picks: Picked[]; swaps: number }[] = [{ picks: [], swaps: 0 }];
   for (const list of lists) {
     const longer: typeof ways = [];
     for (const { picks, swaps } of ways) {
@@ -73,7 +73,7 @@ function combine(lists: readonly Pick[][], swapsMost: number): Pick[][] | undefi
   return ways.map(({ picks }) => picks);
 }
 
-function picksFor({ scene, mayBeEmpty, desk }: Task, slot: Slot, at: number): Pick[] {
+function picksFor({ scene, mayBeEmpty, desk }: Task, slot: Slot, at: number): Picked[] {
   const isWanted = ({ id }: Ingredient) => scene.wanted.has(id);
   const hasWanted = slot.options.some(isWanted);
   const picks = slot.options.map((ingredient) => ({

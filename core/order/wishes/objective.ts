@@ -5,9 +5,8 @@
  *         + 1 a tenth of the jar moved + 1 a tenth dearer + 2 an allergen family brought
  *         + 1 where the thickness of the oil phase can no longer be told
  *
- * The weights are our own choice: a wish is worth three of what it costs. A clear step of feel is a factor of 1.5 in
- * yield value, the steps that `stand-in.ts` compares by; a clear step of oil phase is 15 %, the worst error of its
- * fit. Where feel or oil phase is not wished for it should stay; more than the step wished is a drift as well.
+ * The weights are our own choice: a wish is worth three of what it costs. A clear step is that of `felt-steps.ts`.
+ * Where feel or oil phase is not wished for it should stay; more than the step wished is a drift as well.
  */
 import { type Blend, type Part, WHOLE } from "../../blend.ts";
 import { USUAL_AIR_FRACTION, yieldPa } from "../../judge/firmness.ts";
@@ -15,13 +14,12 @@ import { type Melt, meltOf } from "../../judge/melt.ts";
 import { oilPhase } from "../../judge/oil-phase.ts";
 import { solidFatPercent, structurePoints } from "../../judge/solid-fat.ts";
 import type { Tariff } from "../../price/tariff.ts";
+import { THICKNESS_STEP, YIELD_STEP } from "../felt-steps.ts";
 import type { Margins, Probe } from "../nearest/probe.ts";
 import { type JudgingGround, meltMargins } from "../rule-check.ts";
 import type { Wishes } from "./wish.ts";
 
 export const WEIGHT = { missing: 3, drift: 1, tenthMoved: 1, tenthDearer: 1, brings: 2, untold: 1 };
-export const YIELD_STEP = Math.log(1.5);
-export const THICKNESS_STEP = Math.log(1.15);
 /** Of a clear step: less than this is not what was wished for. */
 export const STEP_LEAST = 0.5;
 
@@ -29,7 +27,7 @@ export const STEP_LEAST = 0.5;
 const SOLIDS_LEAST = 0.01;
 
 /** Where feel and oil phase stand in the margins that a probe of wishes gives, behind the three rules. */
-export const FEEL = 3;
+const FEEL = 3;
 export const OIL_PHASE = 4;
 export const COMPARED = [FEEL, OIL_PHASE] as const;
 

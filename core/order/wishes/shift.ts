@@ -5,7 +5,14 @@
 import { type Part, WHOLE, makeBlend } from "../../blend.ts";
 import type { Ingredient } from "../../ingredient.ts";
 import { priceJar } from "../../price/price.ts";
-import { type Aim, costOf, filledBy, insideBounds, partsWith, sumOf } from "../nearest/aim.ts";
+import {
+  type Aim,
+  costOf,
+  filledBy,
+  inHundredths,
+  insideBounds,
+  partsWith,
+} from "../nearest/aim.ts";
 import type { Filling } from "../nearest/scene.ts";
 import type { Margins } from "../nearest/probe.ts";
 import { type Slopes, relaid, slopesAt } from "../nearest/slopes.ts";
@@ -178,21 +185,4 @@ function fitOf(task: Task, filling: Filling, shares: readonly number[]): Fit | u
   }
   const score = scoreOf(task.objective, parts, (costOf(aim, shares) + gone) / 2, margins);
   return { filling, shares, parts, score };
-}
-
-/** Whole hundredths of a percent with the same sum, inside the same bounds: the largest remainders go up. */
-function inHundredths(aim: Aim, shares: readonly number[]): number[] {
-  const near = (share: number) =>
-    Math.abs(share - Math.round(share)) < 1e-6 ? Math.round(share) : Math.floor(share);
-  const whole = shares.map(near);
-  const order = [...shares.keys()].sort(
-    (one, other) => shares[other]! - whole[other]! - (shares[one]! - whole[one]!),
-  );
-  let left = whole.reduce((sum, share) => sum - share, sumOf(aim));
-  for (const at of order) {
-    if (left <= 0) break;
-    whole[at]! += 1;
-    left -= 1;
-  }
-  return whole;
 }

@@ -10,7 +10,7 @@ import { meltOf } from "../../judge/melt.ts";
 import type { Rules } from "../../judge/verdict.ts";
 import { NANO, type Tariff } from "../../price/tariff.ts";
 import { type Scene, type Slot, greatestOf, sceneOf } from "../nearest/scene.ts";
-import { type JudgingGround, type RuleCheck, ruleChecker } from "../rule-check.ts";
+import { type JudgingGround, type RuleCheck, groundOf, ruleChecker } from "../rule-check.ts";
 import {
   type Objective,
   type Reference,
@@ -58,9 +58,7 @@ export interface Task {
 export function taskOf(desk: Desk, wishes: Wishes): Task {
   const { product, base, choice, ground, tariff } = desk;
   const rules = wishedRules(product.rules, wishes);
-  const { useCelsius, airFraction } = product;
-  const { law } = ground;
-  const question = { useCelsius, airFraction, rules, ...(law ? { law } : {}) };
+  const question = groundOf({ ...product, rules }, ground.law);
   const isUnwished = unwished(wishes);
   const reference = referenceOf(desk, question);
   const isOut = (each: Ingredient) => isUnwished(each) || isUnpriced(tariff, each);

@@ -5,8 +5,8 @@ import type { Blend } from "../../blend.ts";
 import { ratePores } from "../../judge/pore-rating.ts";
 import { type Judgement, judgeBlend } from "../../judge/verdict.ts";
 import { priceJar } from "../../price/price.ts";
+import { THICKNESS_STEP, YIELD_STEP } from "../felt-steps.ts";
 import type { Change } from "../nearest/nearest.ts";
-import { THICKNESS_STEP, YIELD_STEP } from "./objective.ts";
 import type { Task } from "./task.ts";
 
 export type TradeCode =

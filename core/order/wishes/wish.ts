@@ -34,9 +34,6 @@ export type Wish =
   | { readonly wish: "unscented" }
   | { readonly wish: "price"; readonly mostMinor: number };
 
-/** A parcel in summer (common practice, no source; the place `usualPlaces` names) [C] */
-export const HOT_PARCEL_C = 35;
-
 /** The wishes one by one, each once. */
 export function oneByOne(wishes: Wishes): Wish[] {
   const { feel, oilPhase, holdsToCelsius, poreRatingMost, unscented, priceMostMinor } = wishes;

@@ -3,7 +3,7 @@
  * table goes on, and every page says at its foot what it belongs to.
  */
 import { PAPERS, type PaperId } from "#core/make/label-sheet.ts";
-import { countWords } from "../../words/count-words.ts";
+import type { Tongue } from "../tongue.ts";
 import { type Block, SMALL, linesOf, broken } from "./blocks.ts";
 import { Canvas, MM, widthOf } from "./canvas.ts";
 import { written } from "./letters.ts";
@@ -75,15 +75,22 @@ export class Flow {
     if (this.#y > 0) this.#y = Math.min(this.#y + height, this.height);
   }
 
-  /** The pages with what runs at their foot. @param running what they belong to and what outranks them */
-  done(running: string, elsewhere: string): Canvas[] {
+  /**
+   * The pages with what runs at their foot.
+   * @param running what they belong to and what outranks them
+   * @param elsewhere where characters stand that could not be written
+   */
+  done(running: string, elsewhere: string, say: Tongue["say"]): Canvas[] {
     const top = this.#size.height - MARGIN.foot + 2.5 * MM;
     for (const [at, page] of this.#pages.entries()) {
       const foot = written(running);
-      const missing = page.unwritten > 0 ? [written(missingWords(page.unwritten, elsewhere))] : [];
-      const lines = [...broken(foot, this.width * FOOT_SHARE, FOOT), ...missing];
+      const boxes = `${say("sheet.unwritten", { count: page.unwritten })} ${elsewhere}`;
+      const missing = page.unwritten > 0 ? [written(boxes)] : [];
+      const lines = [foot, ...missing].flatMap((words) =>
+        broken(words, this.width * FOOT_SHARE, FOOT),
+      );
       linesOf(lines, this.width * FOOT_SHARE, FOOT).draw(page, MARGIN.side, top);
-      const count = `Page ${at + 1} of ${this.#pages.length}`;
+      const count = `${say("sheet.page")} ${at + 1} ${say("sheet.pageOf")} ${this.#pages.length}`;
       const right = MARGIN.side + this.width - widthOf(count, FOOT);
       linesOf([count], this.width, FOOT).draw(page, right, top);
     }
@@ -93,10 +100,4 @@ export class Flow {
   #room(): number {
     return this.height - this.#y;
   }
-}
-
-/** What stands at the foot of a page on which characters could not be written. */
-function missingWords(count: number, elsewhere: string): string {
-  const characters = countWords(count, "character");
-  return `An empty box stands for a character this print has no letter for: ${characters} on this page. ${elsewhere}`;
 }

@@ -1,6 +1,7 @@
 /**
  * Entries of a batch record: who wrote them and when, and what was corrected struck through above its correction.
  */
+import type { Tongue } from "../tongue.ts";
 import { BODY, type Block, SMALL, broken, space, stack, text } from "./blocks.ts";
 import { MM, widthOf } from "./canvas.ts";
 import { written } from "./letters.ts";
@@ -22,7 +23,12 @@ export interface EntrySaid {
 const INSET = 3 * MM;
 
 /** @param stands what was said stays as it was found, whatever was written to it after */
-export function entryBlocks(entry: EntrySaid, width: number, stands = false): Block[] {
+export function entryBlocks(
+  entry: EntrySaid,
+  say: Tongue["say"],
+  width: number,
+  stands = false,
+): Block[] {
   const inner = width - INSET;
   const { corrections } = entry;
   const isStruck = corrections.length > 0 && !stands;
@@ -33,7 +39,11 @@ export function entryBlocks(entry: EntrySaid, width: number, stands = false): Bl
     stack([told, ...(first ? [inset(first)] : [])]),
     ...others.map(inset),
     ...corrections.flatMap(({ place, when, by, because, words }, at) => [
-      text(`${place}. Corrected ${when}, ${by}, because: ${because}`, width, SMALL),
+      text(
+        `${place}. ${when}, ${by}. ${say("record.correctedBecause", { because })}`,
+        width,
+        SMALL,
+      ),
       inset(at === corrections.length - 1 ? text(words, inner, BODY) : deletedText(words, inner)),
     ]),
     space(0.8 * MM),

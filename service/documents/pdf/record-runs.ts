@@ -1,13 +1,15 @@
 /**
  * A run of a batch record: weights to be and as weighed with their lots, yield, and checks with their limits.
  */
+import type { Tongue } from "../tongue.ts";
 import type { RecordModel } from "./record.ts";
-import { BODY, HEADING, type TextType, rule, space, text } from "./blocks.ts";
+import { BODY, type Block, HEADING, type TextType, rule, space, text } from "./blocks.ts";
 import { MM } from "./canvas.ts";
 import type { Flow } from "./flow.ts";
 import { type Column, columnsOf, headRow, row, saying, withSum } from "./table.ts";
 
 type RunModel = RecordModel["runs"][number];
+type Say = Tongue["say"];
 
 const CELL: TextType = { size: 8.75, line: 1.25 };
 const BOLD: TextType = { ...CELL, isBold: true };
@@ -21,48 +23,47 @@ const NONE = "–";
 
 const of = (words: string, type: TextType = CELL) => saying(words, type);
 
-/** A run under the ones before it. @param several whether the batch has more than one, so that it is numbered */
-export function drawRun(flow: Flow, run: RunModel, several: boolean): void {
+/** A run under the ones before it. */
+export function drawRun(flow: Flow, run: RunModel, say: Say): void {
   const { width } = flow;
-  const name = `${several ? `Run ${run.run}: ` : ""}${run.product}, ${run.base}`;
-  const jars = run.jars.map(({ reference, words }) => `${reference}, ${words}`).join("; ");
   flow.gap(2.4 * MM);
-  weights(flow, run, [
+  weights(flow, run, say, [
     rule(width, 1),
     space(1.4 * MM),
-    text(name, width, HEADING),
-    text(`Made on ${run.madeOn}, in ${run.loads}. For: ${jars}.`, width, BODY),
+    text(run.title, width, HEADING),
+    text(run.words, width, BODY),
     space(1.2 * MM),
-    text("Blend, weights and lots", width, SUBHEADING),
+    text(say("record.weights"), width, SUBHEADING),
   ]);
   flow.gap(1.6 * MM);
-  yields(flow, run);
+  yields(flow, run, say);
   flow.gap(1.6 * MM);
-  checks(flow, run);
+  checks(flow, run, say);
 }
 
-function weights(flow: Flow, run: RunModel, lead: Parameters<Flow["rows"]>[2]): void {
+function weights(flow: Flow, run: RunModel, say: Say, lead: readonly Block[]): void {
   const { isCorrected, made } = run;
   /** A column that stands only where there is something to write in it. */
   const when = <T>(stands: boolean, value: T): T[] => (stands ? [value] : []);
   const figures = (head: string): Column => ({ head, width: 18 * MM, isRight: true });
   const columns = columnsOf(flow.width, [
-    { head: "Ingredient", width: 0 },
-    figures("Ordered"),
-    ...when(isCorrected, figures("Corrected")),
-    ...when(made, figures("Made")),
-    figures("Target"),
-    ...when(made, figures("Weighed")),
-    ...when(made, figures("Off by")),
-    ...when(made, { head: "Supplier’s lots", width: 40 * MM }),
+    { head: say("sheet.ingredient"), width: 0 },
+    figures(say("record.ordered")),
+    ...when(isCorrected, figures(say("record.corrected"))),
+    ...when(made, figures(say("record.made"))),
+    figures(say("record.target")),
+    ...when(made, figures(say("record.weighed"))),
+    ...when(made, figures(say("record.offBy"))),
+    ...when(made, { head: say("record.lots"), width: 40 * MM }),
   ]);
+  const look = lookOf(say);
   const rows = run.lines.flatMap((line) =>
     inPieces(line.lots).map((lots, at) => {
       if (at > 0) {
         const before = columns
           .slice(0, -1)
-          .map((_, place) => (place === 0 ? of(`${line.name}, more lots`, FINE) : []));
-        return row(columns, [...before, lots.flatMap(lotLines)], { least: ROW });
+          .map((_, place) => (place === 0 ? of(line.more, FINE) : []));
+        return row(columns, [...before, lots.flatMap(lotLines)], look);
       }
       const cells = [
         [...of(line.name, BOLD), ...of(line.inci, FINE)],
@@ -74,13 +75,13 @@ function weights(flow: Flow, run: RunModel, lead: Parameters<Flow["rows"]>[2]): 
         ...when(made, of(line.difference)),
         ...when(made, lots.flatMap(lotLines)),
       ];
-      return row(columns, cells, { least: ROW });
+      return row(columns, cells, look);
     }),
   );
   const sum = row(
     columns,
     [
-      of("All of it", BOLD),
+      of(say("sheet.all"), BOLD),
       [],
       ...when(isCorrected, []),
       ...when(made, []),
@@ -88,7 +89,7 @@ function weights(flow: Flow, run: RunModel, lead: Parameters<Flow["rows"]>[2]): 
       ...when(made, of(run.weighed, BOLD)),
       ...when(made, of(run.difference, BOLD)),
     ],
-    { least: ROW, above: 1 },
+    { ...look, above: 1 },
   );
   flow.rows(headRow(columns), withSum(rows, sum), lead);
 }
@@ -101,37 +102,41 @@ function inPieces<T>(lots: readonly T[]): (readonly T[])[] {
   return pieces.length > 0 ? pieces : [[]];
 }
 
-function lotLines({ code, used, supplier, bestBefore }: RunModel["lines"][number]["lots"][number]) {
+function lotLines({ code, used, supplier, durable }: RunModel["lines"][number]["lots"][number]) {
   return [
     ...of(used ? `${code} ${used}` : code),
     ...(supplier ? of(supplier, FINE) : []),
-    ...(bestBefore ? of(`best before ${bestBefore}`, FINE) : []),
+    ...(durable ? of(durable, FINE) : []),
   ];
 }
 
-function yields(flow: Flow, run: RunModel): void {
+function yields(flow: Flow, run: RunModel, say: Say): void {
   const columns = columnsOf(flow.width, [
-    { head: "What", width: 0 },
-    { head: "Theoretical", width: 40 * MM, isRight: true },
-    ...(run.made ? [{ head: "Actual", width: 52 * MM, isRight: true }] : []),
+    { head: say("record.what"), width: 0 },
+    { head: say("record.theoretical"), width: 40 * MM, isRight: true },
+    ...(run.made ? [{ head: say("record.actual"), width: 52 * MM, isRight: true }] : []),
   ]);
-  const lead = [text("Yield", flow.width, SUBHEADING)];
+  const lead = [text(say("record.yield"), flow.width, SUBHEADING)];
   const rows = run.yields.map(({ what, theory, actual }) =>
-    row(columns, [of(what, BOLD), of(theory || NONE), of(actual || NONE)], { least: ROW }),
+    row(columns, [of(what, BOLD), of(theory || NONE), of(actual || NONE)], lookOf(say)),
   );
   flow.rows(headRow(columns), rows, lead);
 }
 
-function checks(flow: Flow, run: RunModel): void {
+function checks(flow: Flow, run: RunModel, say: Say): void {
   const columns = columnsOf(flow.width, [
-    { head: "Check", width: 0 },
-    { head: "Limit", width: 44 * MM },
-    { head: "Found", width: 40 * MM },
-    { head: "Within", width: 24 * MM },
+    { head: say("record.check"), width: 0 },
+    { head: say("record.limit"), width: 44 * MM },
+    { head: say("record.found"), width: 40 * MM },
+    { head: say("record.within"), width: 24 * MM },
   ]);
-  const lead = [text("Checks and their limits", flow.width, SUBHEADING)];
+  const lead = [text(say("record.checks"), flow.width, SUBHEADING)];
   const rows = run.checks.map(({ what, limit, found, verdict }) =>
-    row(columns, [of(what, BOLD), of(limit), of(found), of(verdict || NONE, BOLD)], { least: ROW }),
+    row(columns, [of(what, BOLD), of(limit), of(found), of(verdict || NONE, BOLD)], lookOf(say)),
   );
   flow.rows(headRow(columns), rows, lead);
+}
+
+function lookOf(say: Say) {
+  return { least: ROW, more: (count: number) => say("sheet.more", { count }) };
 }

@@ -24,6 +24,8 @@ export type Cell = readonly CellLine[] | "tick";
 
 export interface RowLook {
   readonly least: number;
+  /** What is said of lines that a cell has no room for. */
+  readonly more: (count: number) => string;
   /** Rules above and below [pt], black; a fine grey one below where nothing is said. */
   readonly above?: number;
   readonly below?: number;
@@ -63,7 +65,7 @@ export function columnsOf(whole: number, columns: readonly Column[]): Column[] {
 /** Heads of columns, over a rule; they stand at its foot whatever their lines. */
 export function headRow(columns: readonly Column[]): Block {
   const cells = columns.map(({ head }) => [{ words: head, type: HEAD }]);
-  const row = contents(columns, cells, "foot");
+  const row = contents(columns, cells, "foot", String);
   const width = widthOfAll(columns);
   return {
     height: row.height + 2 * PAD_DOWN,
@@ -77,7 +79,7 @@ export function headRow(columns: readonly Column[]): Block {
 
 /** A row of cells, as high as the highest of them needs. */
 export function row(columns: readonly Column[], cells: readonly Cell[], look: RowLook): Block {
-  const inner = contents(columns, cells, "middle");
+  const inner = contents(columns, cells, "middle", look.more);
   const height = Math.max(look.least, inner.height + 2 * PAD_DOWN);
   const width = widthOfAll(columns);
   return {
@@ -114,8 +116,9 @@ function contents(
   columns: readonly Column[],
   cells: readonly Cell[],
   stand: "middle" | "foot",
+  moreWords: RowLook["more"],
 ): Block {
-  const made = columns.map((column, at) => cellBlock(column, cells[at] ?? []));
+  const made = columns.map((column, at) => cellBlock(column, cells[at] ?? [], moreWords));
   const height = Math.max(...made.map((block) => block.height));
   return {
     height,
@@ -132,7 +135,11 @@ function contents(
   };
 }
 
-function cellBlock({ width, isRight = false }: Column, cell: Cell): Block {
+function cellBlock(
+  { width, isRight = false }: Column,
+  cell: Cell,
+  moreWords: RowLook["more"],
+): Block {
   if (cell === "tick") return tick(TICK_TYPE);
   const inner = width - 2 * PAD;
   const lines = cell.flatMap(({ words, type }) =>
@@ -140,7 +147,7 @@ function cellBlock({ width, isRight = false }: Column, cell: Cell): Block {
   );
   const fit = lines.length > LINES_MOST ? lines.slice(0, LINES_MOST - 1) : lines;
   const more = lines.length - fit.length;
-  const last = lines[0] && { words: `… ${more} more lines: see the page`, type: lines[0].type };
+  const last = lines[0] && { words: moreWords(more), type: lines[0].type };
   const shown = more > 0 && last ? [...fit, last] : fit;
   const blocks = shown.map(({ words, type }) => linesOf([words], inner, { ...type, isRight }));
   return {

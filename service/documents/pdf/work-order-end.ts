@@ -2,7 +2,7 @@
  * The end of a sheet: the jars, what the label and the customer are told, and who made and released it.
  */
 import type { SheetModel } from "../batch-sheets.ts";
-import { helpers } from "../helpers.ts";
+import type { Tongue } from "../tongue.ts";
 import {
   BODY,
   type Block,
@@ -21,124 +21,100 @@ import { MM } from "./canvas.ts";
 import type { Flow } from "./flow.ts";
 import { TARGET, columnsOf, headRow, row, saying } from "./table.ts";
 
+type Say = Tongue["say"];
+
 const BOLD: TextType = { ...BODY, isBold: true };
+const FINE: TextType = { size: 7.25, line: 1.2 };
 const ROW = 7.2 * MM;
 const GAP = 3 * MM;
 
 /** All that stands under the steps. */
-export function endOfSheet(flow: Flow, sheet: SheetModel, locale: string): void {
+export function endOfSheet(flow: Flow, sheet: SheetModel, say: Say): void {
   flow.gap(MM);
-  jars(flow, sheet);
+  jars(flow, sheet, say);
   const { width } = flow;
   const left = (width - 7 * MM) * 0.535;
   const right = width - 7 * MM - left;
   flow.gap(1.4 * MM);
   flow.place(
     beside([
-      { x: 0, block: kept(sheet, left) },
-      { x: left + 7 * MM, block: promised(sheet, locale, right) },
+      { x: 0, block: kept(sheet, say, left) },
+      { x: left + 7 * MM, block: promised(sheet, say, right) },
     ]),
   );
   flow.gap(2 * MM);
-  flow.place(signOff(width));
+  flow.place(signOff(say, width));
 }
 
-function jars(flow: Flow, { jars: all }: SheetModel): void {
+function jars(flow: Flow, { jars: all }: SheetModel, say: Say): void {
   const columns = columnsOf(flow.width, [
-    { head: "Order", width: 26 * MM },
-    { head: "Jar", width: 0 },
-    { head: "Jars", width: 13 * MM, isRight: true },
-    { head: "Fill each, at least", width: 22 * MM, isRight: true },
-    { head: "Takes up about", width: 20 * MM, isRight: true },
-    { head: "Filled", width: 22 * MM, isWritten: true },
-    { head: "Lightest, net g", width: 22 * MM, isWritten: true },
-    { head: "Initials", width: 18 * MM, isWritten: true },
+    { head: say("sheet.order"), width: 26 * MM },
+    { head: say("sheet.jar"), width: 0 },
+    { head: say("sheet.jars"), width: 13 * MM, isRight: true },
+    { head: say("sheet.fillEach"), width: 22 * MM, isRight: true },
+    { head: say("sheet.volume"), width: 20 * MM, isRight: true },
+    { head: say("sheet.filled"), width: 22 * MM, isWritten: true },
+    { head: say("sheet.lightest"), width: 22 * MM, isWritten: true },
+    { head: say("sheet.initials"), width: 18 * MM, isWritten: true },
   ]);
-  const rows = all.map(({ reference, jarName, quantity, fillG, volumeMl }) =>
+  const more = (count: number) => say("sheet.more", { count });
+  const rows = all.map(({ reference, jarName, quantity, fillG, ounces, volumeMl }) =>
     row(
       columns,
       [
         saying(reference, BOLD),
         saying(jarName, BODY),
-        saying(String(quantity), BODY),
-        saying(`${fillG}\u00a0g`, TARGET),
+        saying(quantity, BODY),
+        [...saying(`${fillG}\u00a0g`, TARGET), ...(ounces ? saying(ounces, FINE) : [])],
         saying(`${volumeMl}\u00a0ml`, BODY),
       ],
-      { least: ROW },
+      { least: ROW, more },
     ),
   );
-  const lead = [rule(flow.width, 1), space(1.6 * MM), text("Jars", flow.width, HEADING)];
-  flow.rows(headRow(columns), rows, lead);
+  const title = text(say("sheet.jars"), flow.width, HEADING);
+  flow.rows(headRow(columns), rows, [rule(flow.width, 1), space(1.6 * MM), title]);
 }
 
-function kept({ label, cautions }: SheetModel, width: number): Block {
-  const all = [...cautions.storage, ...cautions.post];
+function kept({ label, cautions }: SheetModel, say: Say, width: number): Block {
   return stack([
-    text("Ingredients, as the label lists them", width, HEADING),
+    text(say("sheet.labelTitle"), width, HEADING),
     text(label.text, width, BODY),
     space(1.4 * MM),
-    text("Store and send", width, HEADING),
-    ...all.map(({ sentence }) => caution("Take care.", sentence, width)),
+    text(say("sheet.storeTitle"), width, HEADING),
+    ...cautions.keep.map((words) => caution(say("sheet.care"), words, width)),
   ]);
 }
 
-function promised(
-  { promise, madeOnISO, cautions }: SheetModel,
-  locale: string,
-  width: number,
-): Block {
-  const day = helpers.dateAfter(madeOnISO, promise.afterDays, locale);
-  const spread = promise.spread ? ` (the reckoning allows ${promise.spread})` : "";
-  const worst = promise.softensAtWorst
-    ? `, at the worst ${helpers.celsius(promise.softensAboveLeastC)}`
-    : "";
-  const softens = promise.softens
-    ? ` Softens above ${helpers.celsius(promise.softensAboveC)}${worst}.`
-    : "";
-  const words =
-    `On ${day}, after ${promise.afterDays} days, at ${helpers.celsius(promise.celsius)}: ` +
-    `${promise.settled}${spread}.${softens}`;
+function promised({ promise, cautions }: SheetModel, say: Say, width: number): Block {
+  const { when, firmness, spread, softens } = promise;
+  const words = `${when} ${firmness}${spread && ` ${spread}`}.${softens && ` ${softens}`}`;
   return stack([
-    text("What was promised", width, HEADING),
+    text(say("sheet.promiseTitle"), width, HEADING),
     text(words, width, BODY),
     space(1.4 * MM),
-    text("Tell the customer, on the label or beside it", width, HEADING),
-    ...cautions.customer.map(({ sentence }) => listed(sentence, width)),
+    text(say("sheet.customerTitle"), width, HEADING),
+    ...cautions.customer.map((each) => listed(each, width)),
   ]);
 }
 
-const ENDS = [
-  { label: "Started", unit: "" },
-  { label: "Ended", unit: "" },
-  { label: "Jars filled", unit: "" },
-  { label: "Actual yield", unit: "g" },
-  { label: "Best before", unit: "" },
-];
-const HANDS = [
-  "Made by",
-  "Signature",
-  "Date and time",
-  "Released by",
-  "Signature",
-  "Date and time",
-];
+const ENDS = ["started", "ended", "jarsFilled", "actualYield", "durable"] as const;
+const HANDS = ["madeBy", "signature", "moment", "releasedBy", "signature", "moment"] as const;
 
-function signOff(width: number): Block {
+function signOff(say: Say, width: number): Block {
   const each = (count: number) => (width - (count - 1) * GAP) / count;
-  const otherwise = { label: "What went otherwise, and what was done about it", unit: "" };
+  const blank = (key: string) => ({
+    label: say(`sheet.${key}`),
+    unit: key === "actualYield" ? "g" : "",
+  });
   return stack([
     rule(width, 1),
     space(1.6 * MM),
-    text("Sign off", width, HEADING),
+    text(say("sheet.signOff"), width, HEADING),
     space(MM),
-    blanks(ENDS, each(ENDS.length), GAP),
+    blanks(ENDS.map(blank), each(ENDS.length), GAP),
     space(2 * MM),
-    blanks([otherwise], width, GAP),
+    blanks([blank("otherwise")], width, GAP),
     space(2 * MM),
-    blanks(
-      HANDS.map((label) => ({ label, unit: "" })),
-      each(HANDS.length),
-      GAP,
-    ),
+    blanks(HANDS.map(blank), each(HANDS.length), GAP),
   ]);
 }

@@ -3,7 +3,7 @@
  */
 import type { DrawnCode } from "../codes.ts";
 import type { SheetModel, SheetsModel } from "../batch-sheets.ts";
-import { helpers } from "../helpers.ts";
+import type { Tongue } from "../tongue.ts";
 import {
   BODY,
   type Block,
@@ -23,25 +23,24 @@ const TITLE: TextType = { size: 16, line: 1.15, isBold: true };
 const SQUARE = 16 * MM;
 const BARS_MODULE = 0.3 * MM;
 const GAP = 8 * MM;
-const NAME = 19 * MM;
+const NAME = 23 * MM;
 
 /** The head of a sheet, [pt] wide as the paper between its margins. */
-export function masthead(sheet: SheetModel, locale: string, width: number): Block {
+export function masthead(sheet: SheetModel, say: Tongue["say"], width: number): Block {
   const { codes } = sheet;
   const square = codes ? SQUARE + GAP : 0;
   const right = Math.min(0.4 * width, 74 * MM);
   const left = width - right - square - GAP;
-  const kind = sheet.ofRuns ? `Work order, run ${sheet.run} of ${sheet.ofRuns}` : "Work order";
   const names = stack([
-    text(kind, left, { size: 9, line: 1.4 }),
+    text(sheet.kind, left, { size: 9, line: 1.4 }),
     text(sheet.productName, left, TITLE),
     text(sheet.baseName, left, BODY),
     ...(codes ? [space(1.4 * MM), drawn(CODE_NAMES.bars, codes.bars.height * BARS_MODULE)] : []),
   ]);
   const facts = stack([
-    fact("Batch", sheet.batchNumber, right, TITLE),
-    fact("To be made", helpers.dateWords(sheet.madeOnISO, locale), right, BODY),
-    fact("By", sheet.makerName, right, BODY),
+    fact(say("sheet.batch"), sheet.batchNumber, right, TITLE),
+    fact(say("sheet.madeOn"), sheet.madeOn, right, BODY),
+    fact(say("sheet.by"), sheet.makerName, right, BODY),
   ]);
   return stack([
     beside([

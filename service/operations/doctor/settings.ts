@@ -22,13 +22,19 @@ export function aboutNode(version: string): Word {
   return mend("node", `Node ${version} is too old: install ${NODE_LEAST.join(".")} or newer.`);
 }
 
-/** @returns what is to be said of the settings, and the settings when they can be used */
-export function aboutSettings(environment: Environment): {
+/**
+ * @param before faults that were found where the settings come from
+ * @returns what is to be said of the settings, and the settings when they can be used
+ */
+export function aboutSettings(
+  environment: Environment,
+  before: readonly string[] = [],
+): {
   readonly words: readonly Word[];
   readonly settings: Settings | undefined;
 } {
   try {
-    const settings = readSettings(environment);
+    const settings = readSettings(environment, before);
     return {
       settings,
       words: [well("settings", "All settings can be read."), ...usesOf(settings)],
@@ -92,6 +98,12 @@ function tillOf({ till, url }: Settings): { readonly word: Word; readonly isReal
   }
 }
 
+/** Of a shop among several: its secrets stand in a file. */
+export function aboutSettingsFile(file: string): Word[] {
+  if (!existsSync(file) || !isOpenToOthers(file)) return [];
+  return [look("settings", `Others on this machine can read ${file}: chmod 600 ${file}`)];
+}
+
 /** The text of the keys stays out of what is said. */
 export async function aboutKeys(keys: string | undefined, database: string): Promise<Word[]> {
   const file = keysFile(database);
@@ -112,8 +124,11 @@ export async function aboutKeys(keys: string | undefined, database: string): Pro
     () => false,
   );
   if (!isSound) return [mend("keys", new KeysFault(keys ? undefined : file).message)];
-  const isOpen = keys === undefined && (statSync(file).mode & 0o077) !== 0;
-  return isOpen && process.platform !== "win32"
+  return keys === undefined && isOpenToOthers(file)
     ? [look("keys", `Others on this machine can read ${file}: chmod 600 ${file}`)]
     : [well("keys", "The keys are there and sign.")];
+}
+
+function isOpenToOthers(file: string): boolean {
+  return process.platform !== "win32" && (statSync(file).mode & 0o077) !== 0;
 }

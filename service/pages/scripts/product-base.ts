@@ -2,6 +2,8 @@
  * The sheet of a base, while it is written: the sum at once, and what the blend comes to as soon as the hand rests. The
  * service works both out; without this script they stand there after saving.
  */
+import { sumWords } from "../../products/sum-words.ts";
+
 const form = document.querySelector<HTMLFormElement>("#base");
 const outcome = document.querySelector<HTMLElement>("#outcome");
 
@@ -34,12 +36,6 @@ function sayNow(sheet: HTMLFormElement, into: HTMLElement): void {
   into.classList.add("old");
 }
 
-function sumWords(sum: number): string {
-  if (sum === 10_000) return "100 %: whole";
-  const off = `${Math.abs(sum - 10_000) / 100} %`;
-  return `${sum / 100} %: ${off} ${sum > 10_000 ? "too much" : "missing"}`;
-}
-
 async function look(sheet: HTMLFormElement, into: HTMLElement, signal: AbortSignal): Promise<void> {
   try {
     const answer = await fetch(sheet.dataset["look"]!, {
@@ -50,9 +46,7 @@ async function look(sheet: HTMLFormElement, into: HTMLElement, signal: AbortSign
     if (!answer.ok) return; // saving says what is the matter
     into.innerHTML = await answer.text(); // our own page's own words, escaped by its templates
     into.classList.remove("old");
-  } catch (error) {
-    if (!(error instanceof DOMException && error.name === "AbortError")) return;
+  } catch {
+    // Overtaken by the next look, or the network is away: what stands there is marked as old, and saving works it out.
   }
 }
-
-export {};

@@ -3,7 +3,8 @@
  */
 import { type Desk, nameOf } from "../desk.ts";
 import { doseCapOf, doseFault } from "../doses.ts";
-import { type Fault, percentWords, readShare, typedShare } from "../fields.ts";
+import { percentWords, readShare, typedShare } from "../fields.ts";
+import type { Fault } from "../../typed/fault.ts";
 import { textsOf } from "../../typed/text.ts";
 import { choicesOf } from "./choices.ts";
 import { type SheetForm, outcome } from "./sheet-form.ts";

@@ -8,9 +8,11 @@ import { TRIAL_RANGE, TRIAL_USUAL_G } from "../../batches/trial.ts";
 import { type Desk, nameOf } from "../desk.ts";
 import type { ProductDraft } from "../draft-shape.ts";
 import { numberOf } from "../../typed/figure.ts";
+import { capital } from "../../words/capital.ts";
 import { percentWords } from "../fields.ts";
 import { judgeBase, saying } from "../judge-base.ts";
 import { sumOf } from "../readiness.ts";
+import { sumWords } from "../sum-words.ts";
 import type { TypedBase, TypedRow } from "./base-sheet.ts";
 import { choicesOf } from "./choices.ts";
 
@@ -133,14 +135,4 @@ function typedSum(
   const typed = [...butters, ...oils].map(({ share }) => numberOf(share) * 100);
   const known = typed.filter(Number.isFinite).reduce((sum, share) => sum + share, 0);
   return Math.round(known) + additives.reduce((sum, { share }) => sum + share, 0);
-}
-
-function sumWords(sum: number): string {
-  if (sum === WHOLE) return "100 %: whole";
-  const off = percentWords(Math.abs(sum - WHOLE));
-  return `${percentWords(sum)}: ${off} ${sum > WHOLE ? "too much" : "missing"}`;
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }

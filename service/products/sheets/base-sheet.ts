@@ -5,15 +5,8 @@ import { type Base, type BaseButter, type BasePlace, type Product } from "#core/
 import { type Desk, nameOf } from "../desk.ts";
 import { boundFault } from "../doses.ts";
 import type { ProductDraft } from "../draft-shape.ts";
-import {
-  type Fault,
-  checkLength,
-  idFor,
-  percentWords,
-  readShare,
-  sameName,
-  typedShare,
-} from "../fields.ts";
+import { checkLength, idFor, percentWords, readShare, sameName, typedShare } from "../fields.ts";
+import type { Fault } from "../../typed/fault.ts";
 import { textOf, textsOf } from "../../typed/text.ts";
 import { baseModel } from "./base-model.ts";
 import { type SheetForm, outcome } from "./sheet-form.ts";

@@ -3,7 +3,8 @@
  */
 import type { Jar } from "#core/compose/product.ts";
 import type { ProductDraft } from "../draft-shape.ts";
-import { type Fault, checkLength, idFor, readNumber, sameName } from "../fields.ts";
+import { checkLength, idFor, readNumber, sameName } from "../fields.ts";
+import type { Fault } from "../../typed/fault.ts";
 import { textOf, textsOf } from "../../typed/text.ts";
 import { type SheetForm, outcome } from "./sheet-form.ts";
 

@@ -4,7 +4,8 @@
 import type { Place } from "#core/compose/product.ts";
 import { type Desk, nameOf } from "../desk.ts";
 import type { ProductDraft } from "../draft-shape.ts";
-import { type Fault, checkLength, idFor, sameName } from "../fields.ts";
+import { checkLength, idFor, sameName } from "../fields.ts";
+import type { Fault } from "../../typed/fault.ts";
 import { textsOf } from "../../typed/text.ts";
 import { shelfOf } from "./choices.ts";
 import { type SheetForm, outcome } from "./sheet-form.ts";

@@ -2,9 +2,10 @@
  * The year of a product: what its rules ask of a jar in each month, so that a maker sees what a margin does.
  */
 import type { Product } from "#core/compose/product.ts";
+import { MONTHS } from "../../days.ts";
 import type { Desk } from "../desk.ts";
 import { monthOf, seasonAt } from "../season.ts";
-import { MONTHS, midMonth, ownShut, sayOwnShut, sayShut, yearShut } from "../year.ts";
+import { midMonth, ownShut, sayOwnShut, sayShut, yearShut } from "../year.ts";
 
 export interface SeasonTable {
   readonly hasZones: boolean;

@@ -5,7 +5,7 @@
 import type { PageName } from "../../pages/render.ts";
 import type { Desk } from "../desk.ts";
 import type { ProductDraft, Sheet } from "../draft-shape.ts";
-import type { Fault } from "../fields.ts";
+import type { Fault } from "../../typed/fault.ts";
 
 export type Applied = { readonly draft: ProductDraft } | { readonly faults: readonly Fault[] };
 

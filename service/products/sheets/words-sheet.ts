@@ -2,7 +2,8 @@
  * The first sheet: what the product is called, and what the shop says of it.
  */
 import type { ProductDraft } from "../draft-shape.ts";
-import { type Fault, checkLength } from "../fields.ts";
+import { checkLength } from "../fields.ts";
+import type { Fault } from "../../typed/fault.ts";
 import { textOf } from "../../typed/text.ts";
 import { type SheetForm, outcome } from "./sheet-form.ts";
 

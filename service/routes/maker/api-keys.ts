@@ -3,6 +3,7 @@
  */
 import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
+import { NOT_WHOLE, isDrawnId } from "../../typed/form-carried.ts";
 import { NAME_ASKED, readName, textOf } from "../../typed/text.ts";
 import { apiKeysPage } from "../../pages/maker-api-keys.ts";
 import { makeApiKey, renewApiKey } from "../../plugin/keys.ts";
@@ -33,7 +34,7 @@ export function apiKeyRoutes(shop: Shop) {
     .post("/", async (c) => {
       const form = await readForm(c);
       const [id, typed] = [textOf(form, "id"), textOf(form, "name")];
-      if (!/^[\da-f]{8}(-[\da-f]{4}){3}-[\da-f]{12}$/.test(id)) throw gone();
+      if (!isDrawnId(id)) throw new Refusal("maker.key.unknown", NOT_WHOLE);
       const name = readName(typed);
       if (!name) {
         const fault = `Type ${NAME_ASKED} for that shop.`;

@@ -45,7 +45,7 @@ export function closingRoutes(shop: Shop) {
       const end = await closeBatch(shop, open, fields, c.get("visit"));
       if (end.closed) return c.redirect(`/maker/batches/${number}`, 303);
       // Somebody else was at work: what stands on the shelf now is what to choose from.
-      const now = end.status === 409 ? await openBatch(shop, c.get("owner"), number) : open;
-      return c.html(await show(c, now, fields, end.faults), end.status);
+      const now = end.isOvertaken ? await openBatch(shop, c.get("owner"), number) : open;
+      return c.html(await show(c, now, fields, end.faults), end.isOvertaken ? 409 : 422);
     });
 }

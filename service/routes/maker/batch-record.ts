@@ -13,7 +13,9 @@ import { beginRecord, readRecord, tellRecord } from "../../batches/record.ts";
 import { readForm } from "../../middleware.ts";
 import { type RecordShown, batchRecordPage } from "../../pages/maker-batch-record.ts";
 import type { Shop } from "../../ports.ts";
+import { languageAsked, shopForBench } from "../../words/bench.ts";
 import { textOf } from "../../typed/text.ts";
+import { attachment } from "../attachment.ts";
 import { makerPage } from "./page.ts";
 import { type Signed, type SignedContext, ownersOnly } from "./visit.ts";
 
@@ -32,7 +34,8 @@ export function batchRecordRoutes(shop: Shop) {
   const look = (c: SignedContext) => lookAtRecord(shop, c, c.req.param("number")!);
 
   async function show(c: SignedContext, shown: RecordShown): Promise<string> {
-    const model = batchRecordPage(c.get("owner"), shown);
+    const asked = languageAsked(c.req.query("language"));
+    const model = batchRecordPage(shopForBench(c.get("owner"), asked), { ...shown, asked });
     return await makerPage(shop, c, "batches", "maker-batch-record", model);
   }
 
@@ -66,7 +69,7 @@ export function batchRecordRoutes(shop: Shop) {
       const { batch, record } = await look(c);
       return c.body(exportRecord(batch, record.check, record.rows), 200, {
         "content-type": "application/json; charset=utf-8",
-        "content-disposition": `attachment; filename="batch-record-${batch.number}.json"`,
+        "content-disposition": attachment(`batch-record-${batch.number}.json`),
       });
     });
   routes.use("/:number/record/release", ownersOnly);

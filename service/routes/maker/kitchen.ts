@@ -12,6 +12,7 @@ import { kitchenPage } from "../../pages/maker-kitchen.ts";
 import type { Shop } from "../../ports.ts";
 import { Refusal } from "../../problem.ts";
 import { Conflict } from "../../storage/database.ts";
+import { NOT_WHOLE, isDrawnId, wholeIn } from "../../typed/form-carried.ts";
 import { makerPage } from "./page.ts";
 import type { Signed, SignedContext } from "./visit.ts";
 
@@ -89,12 +90,7 @@ export function kitchenRoutes(shop: Shop) {
     .post("/jars", async (c) => {
       const form = await readForm(c);
       const id = textOf(form, "id");
-      if (!/^[\da-f-]{36}$/.test(id)) {
-        throw new Refusal(
-          "judge.test-jar.unknown",
-          "This form is not whole. Please open it again.",
-        );
-      }
+      if (!isDrawnId(id)) throw new Refusal("judge.test-jar.unknown", NOT_WHOLE);
       const fields = fieldsOf(form);
       const faults = await writeDown(c.get("shopId"), id, fields);
       if (faults.length === 0) return c.redirect(`${HERE}#jars`, 303);
@@ -104,7 +100,7 @@ export function kitchenRoutes(shop: Shop) {
     .post("/jars/:id/restore", (c) => setStruck(c, null))
     .post("/law", async (c) => {
       const form = await readForm(c);
-      const since = Number(form.get("since") ?? Number.NaN);
+      const since = wholeIn(form, "since");
       const notice = await changeLaw(c.get("shopId"), textOf(form, "use"), since);
       return notice === "" ? c.redirect(HERE, 303) : c.html(await show(c, { notice }), 422);
     });

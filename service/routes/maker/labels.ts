@@ -17,6 +17,7 @@ import { choiceOf, openLabelDesk } from "../../batches/labels.ts";
 import {
   labelPageCss,
   labelsOfPrint,
+  pictureName,
   renderLabelPicture,
   renderLabels,
 } from "../../documents/label-document.ts";
@@ -27,6 +28,7 @@ import type { Shop } from "../../ports.ts";
 import { Refusal } from "../../problem.ts";
 import { numberOf } from "../../typed/figure.ts";
 import { textOf } from "../../typed/text.ts";
+import { attachment } from "../attachment.ts";
 import { makerPage } from "./page.ts";
 import type { Signed, SignedContext } from "./visit.ts";
 
@@ -121,10 +123,9 @@ export function labelRoutes(shop: Shop) {
       const found = labelsOfPrint(desk, choice, print)[Number.parseInt(picture, 10)];
       if (!found) throw new Refusal("make.label.unknown", "There is no such label in this print.");
       const title = `Label of batch ${number}, ${found.label.kind.jarName}`;
-      const name = `label-${number}-${picture}`;
       return c.body(await renderLabelPicture(shop, title, found.drawn), 200, {
         "content-type": "image/svg+xml; charset=utf-8",
-        "content-disposition": `attachment; filename="${name.replaceAll(/[^\w.-]/g, "_")}"`,
+        "content-disposition": attachment(pictureName(number, picture)),
       });
     });
 }

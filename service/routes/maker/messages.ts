@@ -8,6 +8,7 @@ import { type MessagesSay, messagesPage } from "../../pages/maker-messages.ts";
 import type { Shop } from "../../ports.ts";
 import { Refusal } from "../../problem.ts";
 import type { MessageState } from "../../storage/messages.ts";
+import { NOT_WHOLE, isDrawnId } from "../../typed/form-carried.ts";
 import { textOf } from "../../typed/text.ts";
 import { makerPage } from "./page.ts";
 import type { Signed, SignedContext } from "./visit.ts";
@@ -63,7 +64,7 @@ export function messageRoutes(shop: Shop) {
     .post("/endpoints", async (c) => {
       const form = await readForm(c);
       const [id, typed] = [textOf(form, "id"), textOf(form, "url")];
-      if (!/^[\da-f]{8}(-[\da-f]{4}){3}-[\da-f]{12}$/.test(id)) throw notWhole();
+      if (!isDrawnId(id)) throw notWhole();
       const added = await addEndpoint(shop, c.get("shopId"), { id, typed });
       if ("fault" in added) return c.html(await show(c, { typed, fault: added.fault }), 422);
       // Shown in the answer itself and nowhere else again.
@@ -98,8 +99,5 @@ export function messageRoutes(shop: Shop) {
 }
 
 function notWhole(): Refusal {
-  return new Refusal(
-    "maker.endpoint.unknown",
-    "This form is not whole. Nothing was changed; please open the page again.",
-  );
+  return new Refusal("maker.endpoint.unknown", NOT_WHOLE);
 }

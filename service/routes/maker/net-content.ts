@@ -9,7 +9,7 @@ import {
   type JarFields,
   emptyJarFields,
   jarFieldsOf,
-  jarKinds,
+  weighedJars,
   readNetContents,
   ruleOfCountry,
 } from "../../batches/net-content.ts";
@@ -18,6 +18,7 @@ import { beginRecord, readRecord, tellRecord } from "../../batches/record.ts";
 import { readForm } from "../../middleware.ts";
 import { netContentPage } from "../../pages/maker-net-content.ts";
 import type { Shop } from "../../ports.ts";
+import { languageAsked, shopForBench } from "../../words/bench.ts";
 import { textOf } from "../../typed/text.ts";
 import { makerPage } from "./page.ts";
 import type { Signed, SignedContext } from "./visit.ts";
@@ -29,7 +30,7 @@ export function netContentRoutes(shop: Shop) {
     const { entries } = await readRecord(shop, batch);
     const sheet = sheetOf(entries);
     const { particulars } = openBench(shop, c.get("owner"));
-    return { batch, kinds: jarKinds(sheet.runs), checks: sheet.netContents, particulars };
+    return { batch, kinds: weighedJars(sheet.runs), checks: sheet.netContents, particulars };
   }
 
   async function show(
@@ -39,7 +40,10 @@ export function netContentRoutes(shop: Shop) {
     fields: readonly JarFields[],
     faults: readonly string[] = [],
   ) {
-    const model = netContentPage(c.get("owner"), { ...looked, rule, fields, faults });
+    const model = netContentPage(
+      shopForBench(c.get("owner"), languageAsked(c.req.query("language"))),
+      { ...looked, rule, fields, faults },
+    );
     return await makerPage(shop, c, "batches", "maker-net-content", model);
   }
 

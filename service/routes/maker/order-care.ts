@@ -7,7 +7,9 @@ import { readForm } from "../../middleware.ts";
 import type { Shop } from "../../ports.ts";
 import { Conflict } from "../../storage/database.ts";
 import { textOf } from "../../typed/text.ts";
-import { type OrderDesk, WHY_ASKED, WHY_LONGEST } from "./order-money.ts";
+import { whyFault } from "../../typed/why.ts";
+import { attachment } from "../attachment.ts";
+import type { OrderDesk } from "./order-money.ts";
 import { type Signed, ownersOnly } from "./visit.ts";
 
 export function orderCareRoutes(shop: Shop, { ownOrder, showAgain }: OrderDesk) {
@@ -15,9 +17,8 @@ export function orderCareRoutes(shop: Shop, { ownOrder, showAgain }: OrderDesk) 
     .post("/:reference/keep-on", ownersOnly, async (c) => {
       const why = textOf(await readForm(c), "why");
       const { order } = await ownOrder(c.get("shopId"), c.req.param("reference"));
-      if (why === "" || why.length > WHY_LONGEST) {
-        return await showAgain(c, 422, { fault: WHY_ASKED });
-      }
+      const against = whyFault(why);
+      if (against) return await showAgain(c, 422, { fault: against });
       try {
         await shop.orderCare.keepOn(order.id, shop.clock.seconds(), why);
       } catch (error) {
@@ -29,7 +30,7 @@ export function orderCareRoutes(shop: Shop, { ownOrder, showAgain }: OrderDesk) 
     })
     .get("/:reference/data.json", ownersOnly, async (c) => {
       const { order, quote } = await ownOrder(c.get("shopId"), c.req.param("reference"));
-      c.header("content-disposition", `attachment; filename="order-${order.reference}.json"`);
+      c.header("content-disposition", attachment(`order-${order.reference}.json`));
       return c.json(await orderExport(shop, order, quote));
     })
     .post("/:reference/erase", ownersOnly, async (c) => {

@@ -9,12 +9,11 @@ import { readForm } from "../../middleware.ts";
 import type { OrderMoney } from "../../pages/maker-order-money.ts";
 import type { Shop } from "../../ports.ts";
 import { Refusal } from "../../problem.ts";
+import { NOT_WHOLE, isDrawnId } from "../../typed/form-carried.ts";
 import { readMoney } from "../../typed/read-money.ts";
 import { textOf } from "../../typed/text.ts";
+import { whyFault } from "../../typed/why.ts";
 import { type Signed, type SignedContext, ownersOnly } from "./visit.ts";
-
-export const WHY_LONGEST = 300;
-export const WHY_ASKED = `Write down why, in 1 to ${WHY_LONGEST} characters. Nothing was changed.`;
 
 /** What the order's own page lends. */
 export interface OrderDesk {
@@ -35,12 +34,13 @@ export function orderMoneyRoutes(shop: Shop, { ownOrder, showAgain }: OrderDesk)
     const again = (refundFault: string, status: 409 | 422 = 422) =>
       showAgain(c, status, { refundFault, typedRefund });
     const { why } = typedRefund;
-    if (why === "" || why.length > WHY_LONGEST) return again(WHY_ASKED);
+    const against = whyFault(why);
+    if (against) return again(against);
     const read = readMoney(typedRefund.amount, quote.currency);
     if ("sentence" in read) return again(read.sentence);
     if (read.value === 0) return again("Write the amount that goes back. Nothing was changed.");
     const id = textOf(form, "id");
-    if (!/^[\da-f-]{36}$/.test(id)) return again("This form is not whole. Send this one instead.");
+    if (!isDrawnId(id)) return again(NOT_WHOLE);
     const askedBy = c.get("visit").personId;
     try {
       await refundOrder(shop, order, { id, minor: read.value, why, askedBy });
@@ -55,9 +55,8 @@ export function orderMoneyRoutes(shop: Shop, { ownOrder, showAgain }: OrderDesk)
     const form = await readForm(c);
     const why = textOf(form, "why");
     const { order } = await ownOrder(c.get("shopId"), c.req.param("reference") ?? "");
-    if (why === "" || why.length > WHY_LONGEST) {
-      return showAgain(c, 422, { fault: WHY_ASKED, typed: why });
-    }
+    const against = whyFault(why);
+    if (against) return showAgain(c, 422, { fault: against, typed: why });
     const back = textOf(form, "money") === "back";
     const asker = back ? { refundedBy: c.get("visit").personId } : {};
     try {

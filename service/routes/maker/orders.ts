@@ -2,6 +2,7 @@
  * The owner's orders, one by one: looked at, held, released.
  */
 import { textOf } from "../../typed/text.ts";
+import { whyFault } from "../../typed/why.ts";
 import { readForm } from "../../middleware.ts";
 import type { OrderState } from "#core/order/states.ts";
 import type { PriceBreakdown } from "#core/price/breakdown.ts";
@@ -16,7 +17,7 @@ import { Conflict } from "../../storage/database.ts";
 import type { Move } from "../../storage/orders.ts";
 import { orderCareRoutes } from "./order-care.ts";
 import { orderListRoutes } from "./order-lists.ts";
-import { type OrderDesk, WHY_ASKED, WHY_LONGEST, orderMoneyRoutes } from "./order-money.ts";
+import { type OrderDesk, orderMoneyRoutes } from "./order-money.ts";
 import { makerPage } from "./page.ts";
 import type { Signed, SignedContext } from "./visit.ts";
 
@@ -80,9 +81,8 @@ export function orderRoutesOfMaker(shop: Shop) {
   async function change(c: SignedContext, what: keyof typeof CHANGES) {
     const why = textOf(await readForm(c), "why");
     const { order } = await ownOrder(c.get("shopId"), c.req.param("reference") ?? "");
-    if (why === "" || why.length > WHY_LONGEST) {
-      return showOrder(c, { fault: WHY_ASKED, typed: why }, 422);
-    }
+    const against = whyFault(why);
+    if (against) return showOrder(c, { fault: against, typed: why }, 422);
     if (what === "release" && order.paidAt === null) {
       const fault =
         "No payment has come for this order, so it cannot be made. Nothing was changed.";

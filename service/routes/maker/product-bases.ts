@@ -13,6 +13,7 @@ import { Refusal } from "../../problem.ts";
 import type { Desks } from "../../products/desk.ts";
 import { putBaseBack, setBaseAside } from "../../products/aside.ts";
 import type { ProductDraft } from "../../products/draft-shape.ts";
+import { wholeIn } from "../../typed/form-carried.ts";
 import { textOf } from "../../typed/text.ts";
 import { numberOf } from "../../typed/figure.ts";
 import { NEW_BASE, baseSheet } from "../../products/sheets/base-sheet.ts";
@@ -35,7 +36,7 @@ export function baseRoutes(shop: Shop, desks: Desks) {
   async function press(c: SignedContext, change: (draft: ProductDraft) => ProductDraft) {
     const form = await readForm(c);
     const { stored } = await productOf(shop, desks, c);
-    const since = Number(form.get("revision"));
+    const since = wholeIn(form, "revision");
     const late =
       since === stored.revision
         ? await saveDraft(shop, authorOf(c), change(stored.document), since)

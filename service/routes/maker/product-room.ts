@@ -1,7 +1,7 @@
 /**
  * The room of a draft, measured when it is asked for, and what could stand in when an ingredient runs out.
  */
-import type { Base, Choice } from "#core/compose/product.ts";
+import { type Base, type Choice, allowedAt } from "#core/compose/product.ts";
 import { Hono } from "hono";
 import { streamText } from "hono/streaming";
 import { issueTrial } from "../../batches/trial.ts";
@@ -89,8 +89,7 @@ async function pictureOf(rooms: Rooms, open: OpenProduct, c: SignedContext) {
   const oils = Object.fromEntries(
     base.oils.flatMap(({ place }) => {
       const wanted = c.req.query(`oil-${place}`);
-      const allowed = product.places.find(({ id }) => id === place)?.allowed ?? [];
-      return wanted && allowed.includes(wanted) ? [[place, wanted] as const] : [];
+      return wanted && allowedAt(product, place).includes(wanted) ? [[place, wanted] as const] : [];
     }),
   );
   const picture = await rooms.picture(open, { base: base.id, ...axes, oils });
@@ -107,7 +106,7 @@ async function pictureOf(rooms: Rooms, open: OpenProduct, c: SignedContext) {
     oils: base.oils.map(({ place }) => ({
       place,
       name: subjectName(place, product, desk),
-      choices: (product.places.find(({ id }) => id === place)?.allowed ?? []).map((id) => ({
+      choices: allowedAt(product, place).map((id) => ({
         value: id,
         words: nameOf(desk, id),
         chosen: id === picture.oils[place],

@@ -11,17 +11,20 @@ import { type ProductDraft, withSheet } from "../../products/draft-shape.ts";
 import type { OpenProduct } from "../../products/open-product.ts";
 import { ADDITIVES_SHEET } from "../../products/sheets/additives-sheet.ts";
 import { JARS_SHEET } from "../../products/sheets/jars-sheet.ts";
+import { LABEL_SHEET } from "../../products/sheets/label-sheet.ts";
 import { OILS_SHEET } from "../../products/sheets/oils-sheet.ts";
 import { RULES_SHEET } from "../../products/sheets/rules-sheet.ts";
 import type { SheetForm } from "../../products/sheets/sheet-form.ts";
 import { WORDS_SHEET } from "../../products/sheets/words-sheet.ts";
 import { saveDraft } from "../../products/write-draft.ts";
+import { wholeIn } from "../../typed/form-carried.ts";
 import { authorOf, productOf, productPage } from "./product-page.ts";
 import type { Signed, SignedContext } from "./visit.ts";
 
 export function sheetRoutes(shop: Shop, desks: Desks) {
   const routes = new Hono<Signed>();
-  for (const sheet of [WORDS_SHEET, OILS_SHEET, ADDITIVES_SHEET, JARS_SHEET, RULES_SHEET]) {
+  const own = [WORDS_SHEET, OILS_SHEET, ADDITIVES_SHEET, JARS_SHEET, LABEL_SHEET, RULES_SHEET];
+  for (const sheet of own) {
     const form = sheet as SheetForm<unknown>;
     routes
       .get(`/:id/${form.sheet}`, async (c) =>
@@ -60,14 +63,13 @@ export async function saveSheet<Typed>(
   const form = await readForm(c);
   const open = await productOf(shop, desks, c);
   const typed = sheet.read(form);
+  const since = wholeIn(form, "revision");
   const applied = sheet.apply(typed, open.stored.document, open.desk);
   if ("faults" in applied) {
-    const revision = Number(form.get("revision"));
-    const again = { faults: applied.faults, revision };
+    const again = { faults: applied.faults, revision: since };
     return c.html(await showSheet(shop, c, open, sheet, typed, again), 422);
   }
   const draft = withSheet(applied.draft, sheet.sheet);
-  const since = Number(form.get("revision"));
   const late =
     since === open.stored.revision ? await saveDraft(shop, authorOf(c), draft, since) : open.stored;
   if (late) return await showConflict(shop, desks, c, sheet, typed);

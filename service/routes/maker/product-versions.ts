@@ -1,6 +1,7 @@
 /**
  * A product on the whole: what stands in the way, its versions, on sale and off, put away and back, publishing.
  */
+import { wholeIn } from "../../typed/form-carried.ts";
 import { textOf } from "../../typed/text.ts";
 import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
@@ -81,7 +82,7 @@ export function versionRoutes(shop: Shop, desks: Desks, rooms: Rooms) {
     .post("/:id/publish", async (c) => {
       const form = await readForm(c);
       const ticked = textOf(form, "ticked");
-      const [since, version] = [Number(form.get("revision")), Number(form.get("version"))];
+      const [since, version] = [wholeIn(form, "revision"), wholeIn(form, "version")];
       const open = await productOf(shop, desks, c);
       if (open.row.archivedAt !== null) {
         throw new Refusal("compose.draft.not-ready", "It is put away. Put it back first.");

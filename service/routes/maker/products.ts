@@ -7,7 +7,8 @@ import { PAGE_ROWS, productsPage, readSearch } from "../../pages/maker-products.
 import { productHref } from "../../pages/maker-product.ts";
 import type { Shop } from "../../ports.ts";
 import type { Desks } from "../../products/desk.ts";
-import { type Fault, checkLength } from "../../products/fields.ts";
+import { checkLength } from "../../products/fields.ts";
+import type { Fault } from "../../typed/fault.ts";
 import { textOf } from "../../typed/text.ts";
 import { roomsOf } from "../../products/rooms.ts";
 import { NAME_MOST } from "../../products/sheets/words-sheet.ts";
@@ -93,7 +94,7 @@ export function productRoutes(shop: Shop, desks: Desks) {
       const desk = await desks(c.get("owner"));
       const id = await beginProduct(shop, author, name, (as) => {
         if (of) return asCopy(of.document, as, name);
-        return start === "example" ? fromExample(as, name, desk) : fromNothing(as, name);
+        return start === "example" ? fromExample(as, name, desk) : fromNothing(as, name, desk);
       });
       return c.redirect(`${productHref(id)}/words`, 303);
     })

@@ -1,21 +1,16 @@
 /**
- * Carriage: part of the shop's settings, saved over the same revision.
+ * Carriage as a page of the settings.
  */
-import { Hono } from "hono";
-import { readForm } from "../../middleware.ts";
 import {
-  type CarriageSays,
   carriagePage,
   fieldsOfCarriage,
   readCarriage,
   typedCarriage,
 } from "../../pages/maker-shop-carriage.ts";
-import { particularsOf } from "../../pages/maker-shop-form.ts";
+import { particularsOf } from "../../particulars.ts";
 import type { Shop } from "../../ports.ts";
 import type { ShopRow } from "../../storage/shops.ts";
-import { makerPage } from "./page.ts";
-import { saveParticulars } from "./save-particulars.ts";
-import type { Signed, SignedContext } from "./visit.ts";
+import { settingsPartRoutes } from "./settings-part.ts";
 
 const currencyOf = ({ currency: code, currencyExponent: exponent }: ShopRow) => ({
   code,
@@ -23,36 +18,17 @@ const currencyOf = ({ currency: code, currencyExponent: exponent }: ShopRow) => 
 });
 
 export function carriageRoutes(shop: Shop) {
-  const own = async (c: SignedContext) => (await shop.shops.byId(c.get("shopId")))!;
-
-  async function show(
-    c: SignedContext,
-    says: Partial<CarriageSays>,
-    status: 200 | 409 | 422 = 200,
-  ) {
-    const row = await own(c);
-    const particulars = particularsOf(row);
-    const fields = fieldsOfCarriage(particulars, currencyOf(row));
-    const saved = c.req.query("saved") !== undefined;
-    const all = { fields, faults: [], overtaken: false, saved, ...says };
-    const model = carriagePage(row.revision, particulars, currencyOf(row), all);
-    return c.html(await makerPage(shop, c, "shop", "maker-shop-carriage", model), status);
-  }
-
-  return new Hono<Signed>()
-    .get("/", (c) => show(c, {}))
-    .post("/", async (c) => {
-      const form = await readForm(c);
-      const row = await own(c);
-      const fields = typedCarriage(form);
-      const since = Number(form.get("revision") ?? Number.NaN);
-      if (since !== row.revision) return await show(c, { fields, overtaken: true }, 409);
-      const { carriage: _carriage, deliverTo: _deliverTo, ...rest } = particularsOf(row);
-      const read = readCarriage(fields, rest, currencyOf(row), shop.numbers.id);
-      if ("faults" in read) return await show(c, { fields, faults: read.faults }, 422);
-      const particulars = { ...rest, ...read.kept };
-      const isSaved = await saveParticulars(shop, row, since, particulars);
-      if (!isSaved) return await show(c, { fields, overtaken: true }, 409);
-      return c.redirect("/maker/shop/carriage?saved", 303);
-    });
+  return settingsPartRoutes(shop, {
+    href: "/maker/shop/carriage",
+    template: "maker-shop-carriage",
+    fieldsOf: (owner) => fieldsOfCarriage(particularsOf(owner), currencyOf(owner)),
+    typed: typedCarriage,
+    read: (fields, owner) => {
+      const { carriage: _carriage, deliverTo: _deliverTo, ...rest } = particularsOf(owner);
+      const read = readCarriage(fields, rest, currencyOf(owner), shop.numbers.id);
+      return "faults" in read ? read : { particulars: { ...rest, ...read.kept } };
+    },
+    model: (owner, says) =>
+      carriagePage(owner.revision, particularsOf(owner), currencyOf(owner), says),
+  });
 }

@@ -1,52 +1,29 @@
 /**
- * Label settings: part of the shop's settings, saved over the same revision.
+ * Label settings as a page of the settings.
  */
-import { Hono } from "hono";
 import { labelSettingsOf } from "../../documents/label-settings.ts";
-import { readForm } from "../../middleware.ts";
-import { particularsOf } from "../../pages/maker-shop-form.ts";
 import {
-  type LabelSettingsSay,
   fieldsOfLabel,
   labelSettingsPage,
   readLabel,
   typedLabel,
 } from "../../pages/maker-shop-labels.ts";
+import { particularsOf } from "../../particulars.ts";
 import type { Shop } from "../../ports.ts";
-import { makerPage } from "./page.ts";
-import { saveParticulars } from "./save-particulars.ts";
-import type { Signed, SignedContext } from "./visit.ts";
+import { settingsPartRoutes } from "./settings-part.ts";
 
 export function labelSettingRoutes(shop: Shop) {
-  const own = async (c: SignedContext) => (await shop.shops.byId(c.get("shopId")))!;
-
-  async function show(
-    c: SignedContext,
-    says: Partial<LabelSettingsSay>,
-    status: 200 | 409 | 422 = 200,
-  ) {
-    const row = await own(c);
-    const particulars = particularsOf(row);
-    const fields = fieldsOfLabel(labelSettingsOf(particulars, row.locale));
-    const saved = c.req.query("saved") !== undefined;
-    const all = { fields, faults: [], overtaken: false, saved, ...says };
-    const model = labelSettingsPage(row.revision, particulars.responsible, all);
-    return c.html(await makerPage(shop, c, "shop", "maker-shop-labels", model), status);
-  }
-
-  return new Hono<Signed>()
-    .get("/", (c) => show(c, {}))
-    .post("/", async (c) => {
-      const form = await readForm(c);
-      const row = await own(c);
-      const fields = typedLabel(form);
-      const since = Number(form.get("revision") ?? Number.NaN);
-      if (since !== row.revision) return await show(c, { fields, overtaken: true }, 409);
+  return settingsPartRoutes(shop, {
+    href: "/maker/shop/labels",
+    template: "maker-shop-labels",
+    fieldsOf: (owner) => fieldsOfLabel(labelSettingsOf(particularsOf(owner), owner.locale)),
+    typed: typedLabel,
+    read: (fields, owner) => {
       const read = readLabel(fields, shop.numbers.id);
-      if ("faults" in read) return await show(c, { fields, faults: read.faults }, 422);
-      const particulars = { ...particularsOf(row), label: read.settings };
-      const isSaved = await saveParticulars(shop, row, since, particulars);
-      if (!isSaved) return await show(c, { fields, overtaken: true }, 409);
-      return c.redirect("/maker/shop/labels?saved", 303);
-    });
+      if ("faults" in read) return read;
+      return { particulars: { ...particularsOf(owner), label: read.settings } };
+    },
+    model: (owner, says) =>
+      labelSettingsPage(owner.revision, particularsOf(owner).responsible, says),
+  });
 }

@@ -10,6 +10,7 @@ import {
   putPersonBack,
   removePerson,
 } from "../../actions/people.ts";
+import { NOT_WHOLE, isDrawnId } from "../../typed/form-carried.ts";
 import { NAME_ASKED, readName, textOf } from "../../typed/text.ts";
 import { peoplePage } from "../../pages/maker-people.ts";
 import type { Shop } from "../../ports.ts";
@@ -37,7 +38,7 @@ export function peopleRoutes(shop: Shop) {
     .post("/", async (c) => {
       const form = await readForm(c);
       const [id, typed] = [textOf(form, "id"), textOf(form, "name")];
-      if (!/^[\da-f]{8}(-[\da-f]{4}){3}-[\da-f]{12}$/.test(id)) throw notWhole();
+      if (!isDrawnId(id)) throw notWhole();
       const name = readName(typed);
       const role = textOf(form, "role") === "owner" ? "owner" : "bench";
       if (!name) {
@@ -69,8 +70,5 @@ export function peopleRoutes(shop: Shop) {
 }
 
 function notWhole(): Refusal {
-  return new Refusal(
-    "maker.person.unknown",
-    "This form is not whole. Nothing was changed; please open the page again.",
-  );
+  return new Refusal("maker.person.unknown", NOT_WHOLE);
 }

@@ -4,7 +4,7 @@
  */
 import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
-import { particularsOf } from "../../pages/maker-shop-form.ts";
+import { particularsOf } from "../../particulars.ts";
 import {
   type ZoneFields,
   fieldsOfZone,
@@ -15,6 +15,7 @@ import {
 import type { Shop } from "../../ports.ts";
 import { Refusal } from "../../problem.ts";
 import type { ShopParticulars } from "../../shapes.ts";
+import { wholeIn } from "../../typed/form-carried.ts";
 import { makerPage } from "./page.ts";
 import { saveParticulars } from "./save-particulars.ts";
 import type { Signed, SignedContext } from "./visit.ts";
@@ -45,7 +46,7 @@ export function zoneRoutes(shop: Shop) {
     const form = await readForm(c);
     const { row, zones, formerZones, rest, zone, id } = load(c);
     if (id !== "new" && !zone) throw unknown();
-    const since = Number(form.get("revision") ?? Number.NaN);
+    const since = wholeIn(form, "revision");
     const fields = typedZone(form);
     const again = async () => {
       c.set("owner", (await shop.shops.byId(row.id))!);
@@ -71,7 +72,7 @@ export function zoneRoutes(shop: Shop) {
     const lists = { zones, formerZones };
     const zone = lists[from].find((each) => each.id === id);
     if (!zone) throw unknown();
-    const since = Number(form.get("revision") ?? Number.NaN);
+    const since = wholeIn(form, "revision");
     const moved = {
       [from]: lists[from].filter((each) => each !== zone),
       [to]: [...lists[to], zone],

@@ -13,6 +13,7 @@ import {
 } from "../../pages/maker-shop-form.ts";
 import type { Shop } from "../../ports.ts";
 import { Conflict } from "../../storage/database.ts";
+import { wholeIn } from "../../typed/form-carried.ts";
 import { apiKeyRoutes } from "./api-keys.ts";
 import { makerPage } from "./page.ts";
 import { carriageRoutes } from "./settings-carriage.ts";
@@ -51,7 +52,7 @@ export function settingRoutes(shop: Shop) {
       const row = c.get("owner");
       const currencyStays = await shop.shopSettings.hasOrders(shopId);
       const fields = typedFields(form, fieldsOfShop(row));
-      const since = Number(form.get("revision") ?? Number.NaN);
+      const since = wholeIn(form, "revision");
       if (since !== row.revision) return await showOvertaken(c, fields);
       const read = readShopForm(fields, row, currencyStays);
       if ("faults" in read) return c.html(await show(c, { fields, faults: read.faults }), 422);

@@ -17,6 +17,7 @@ import { COLUMNS, lookAt } from "../../shelf/file-work.ts";
 import { ingredientCells } from "../../shelf/ingredients-file.ts";
 import { lotCells } from "../../shelf/lots-file.ts";
 import { TABLE_MOST_BYTES, decodeTable, writeTable } from "../../shelf/table.ts";
+import { attachment } from "../attachment.ts";
 import { makerPage } from "./page.ts";
 import { type ShelfGround, shelfGround } from "./shelf-ground.ts";
 import type { Signed, SignedContext } from "./visit.ts";
@@ -42,7 +43,7 @@ export function shelfFileRoutes(shop: Shop) {
   const asTable = (c: SignedContext, name: string, text: string) =>
     c.body(text, 200, {
       "content-type": "text/csv; charset=utf-8",
-      "content-disposition": `attachment; filename="${name}.csv"`,
+      "content-disposition": attachment(`${name}.csv`),
     });
 
   const template = (c: SignedContext, kind: FileKind) =>

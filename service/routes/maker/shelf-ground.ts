@@ -6,8 +6,8 @@ import type { Currency } from "#core/price/money.ts";
 import { ingredientOfRow } from "../../actions/pantry.ts";
 import type { Shop } from "../../ports.ts";
 import { Refusal } from "../../problem.ts";
-import { textOf } from "../../typed/text.ts";
-import { ShopParticularsShape } from "../../shapes.ts";
+import { NOT_WHOLE, wholeIn } from "../../typed/form-carried.ts";
+import { particularsOf } from "../../particulars.ts";
 import { dayAt } from "../../days.ts";
 import type { IngredientRow } from "../../storage/ingredients.ts";
 import type { LotRow } from "../../storage/lots.ts";
@@ -29,7 +29,7 @@ export interface ShelfGround {
 export function shelfGround(shop: Shop, c: SignedContext): ShelfGround {
   const { shopId, personId } = c.get("visit");
   const owner = c.get("owner");
-  const { timeZone } = ShopParticularsShape.parse(JSON.parse(owner.particulars));
+  const { timeZone } = particularsOf(owner);
   const at = shop.clock.seconds();
   return {
     shopId,
@@ -65,20 +65,9 @@ export async function ownLot(shop: Shop, shopId: string, id: string): Promise<Lo
   return lot;
 }
 
-/** Fields of a form as text, an absent one empty. */
-export function textFields<Name extends string>(
-  form: FormData,
-  names: readonly Name[],
-): Readonly<Record<Name, string>> {
-  const texts = names.map((name) => [name, textOf(form, name)]);
-  return Object.fromEntries(texts) as Record<Name, string>;
-}
-
 /** @throws Refusal shelf.form.broken when a number that a form carries along is none */
 export function wholeField(form: FormData, name: string): number {
-  const text = form.get(name);
-  if (typeof text !== "string" || !/^\d{1,15}$/.test(text)) {
-    throw new Refusal("shelf.form.broken", "This form is not whole. Please open its page again.");
-  }
-  return Number(text);
+  const whole = wholeIn(form, name);
+  if (Number.isNaN(whole)) throw new Refusal("shelf.form.broken", NOT_WHOLE);
+  return whole;
 }

@@ -8,7 +8,7 @@ import type { Ingredient } from "#core/ingredient.ts";
 import { ingredientById } from "#data/library.ts";
 import { Hono } from "hono";
 import { ingredientOfRow } from "../../actions/pantry.ts";
-import { ingredientFormPage, libraryPage } from "../../pages/maker-shelf-form.ts";
+import { ingredientFormPage, libraryPage, meanwhileOf } from "../../pages/maker-shelf-form.ts";
 import { LOTS_SHOWN_MOST, ingredientPage } from "../../pages/maker-shelf-ingredient.ts";
 import { hrefOf } from "../../pages/maker-shelf.ts";
 import type { Shop } from "../../ports.ts";
@@ -17,6 +17,7 @@ import type { Desks } from "../../products/desk.ts";
 import { readAmount } from "../../shelf/amount.ts";
 import {
   INGREDIENT_FIELDS,
+  type IngredientFields,
   type IngredientWords,
   ingredientFieldsOf,
   readIngredient,
@@ -26,23 +27,14 @@ import { ownId } from "../../shelf/own-id.ts";
 import { standInList } from "../../shelf/stand-in-list.ts";
 import { Conflict } from "../../storage/database.ts";
 import type { IngredientRow } from "../../storage/ingredients.ts";
+import { blankFields, textFields } from "../../typed/fields.ts";
 import { makerPage } from "./page.ts";
-import {
-  type ShelfGround,
-  ownIngredient,
-  shelfGround,
-  textFields,
-  wholeField,
-} from "./shelf-ground.ts";
+import { type ShelfGround, ownIngredient, shelfGround, wholeField } from "./shelf-ground.ts";
 import { receiveRoutes } from "./shelf-receive.ts";
 import type { Signed, SignedContext } from "./visit.ts";
 
-const BLANK = Object.fromEntries(INGREDIENT_FIELDS.map((name) => [name, ""])) as Record<
-  (typeof INGREDIENT_FIELDS)[number],
-  string
->;
-
-const FIELD_WORDS: Readonly<Partial<Record<string, string>>> = {
+/** A price of zero tells that it is free. */
+const FIELD_WORDS: Readonly<Partial<Record<keyof IngredientFields, string>>> = {
   ...{ name: "Name", supplier: "Supplier", pack: "Pack", price: "Price", refined: "Refined" },
   ...{ scent: "Scent", doseMost: "Greatest share", lowBelow: "Low below", note: "Note" },
 };
@@ -81,7 +73,11 @@ export function shelfIngredientRoutes(shop: Shop, deskOf: Desks) {
       const ground = shelfGround(shop, c);
       const of = c.req.query("of");
       if (of !== undefined) {
-        const says = { fields: { ...BLANK, refined: "not-told" }, revision: 0, faults: [] };
+        const says = {
+          fields: { ...blankFields(INGREDIENT_FIELDS), refined: "not-told" },
+          revision: 0,
+          faults: [],
+        };
         return c.html(await form(c, ground, libraryIngredient(of), undefined, says));
       }
       const words = (c.req.query("q") ?? "").trim().slice(0, 80);
@@ -151,7 +147,8 @@ export function shelfIngredientRoutes(shop: Shop, deskOf: Desks) {
       } catch (error) {
         if (!(error instanceof Conflict)) throw error;
         const { row: now } = await ownIngredient(shop, shopId, row.id);
-        const meanwhile = meanwhileOf(now, fields, ground);
+        const stored = ingredientFieldsOf(now, ground.currency);
+        const meanwhile = meanwhileOf(stored, fields, FIELD_WORDS);
         const says = { fields, revision: now.revision, faults: [], meanwhile };
         return c.html(await form(c, ground, library, row.id, says), 409);
       }
@@ -206,14 +203,4 @@ function sameName(rows: readonly IngredientRow[], libraryId: string, name: strin
   const label = ingredientOfRow(twin)?.name ?? known;
   const sentence = `${label} is ${where}. To keep both, give this one a name of its own.`;
   return [{ field: "name", sentence }];
-}
-
-function meanwhileOf(now: IngredientRow, fields: typeof BLANK, { currency }: ShelfGround) {
-  const stored = ingredientFieldsOf(now, currency);
-  return INGREDIENT_FIELDS.filter((name) => stored[name] !== fields[name].trim()).flatMap(
-    (name) => {
-      const label = FIELD_WORDS[name];
-      return label ? [{ label, stored: stored[name], typed: fields[name] }] : [];
-    },
-  );
 }

@@ -3,6 +3,7 @@
  */
 import { readForm } from "../../middleware.ts";
 import { Hono } from "hono";
+import { meanwhileOf } from "../../pages/maker-shelf-form.ts";
 import { lotFormPage } from "../../pages/maker-shelf-lot-form.ts";
 import {
   LEDGER_MOST,
@@ -17,25 +18,24 @@ import { lotHref } from "../../pages/maker-shelf.ts";
 import type { Shop } from "../../ports.ts";
 import { readAmount, sayMass, writeMass } from "../../shelf/amount.ts";
 import { certificateText } from "../../shelf/certificate.ts";
-import type { Fault } from "../../shelf/fault.ts";
-import { NOTE_LENGTH_MOST } from "../../shelf/ingredient-fields.ts";
+import type { Fault } from "../../typed/fault.ts";
 import { LOT_FIELDS, type LotFields, lotFieldsOf, readLot } from "../../shelf/lot-fields.ts";
 import { Conflict, StockShort } from "../../storage/database.ts";
 import type { LotRow } from "../../storage/lots.ts";
 import type { NewMovement } from "../../storage/stock.ts";
+import { blankFields, textFields } from "../../typed/fields.ts";
+import { NOTE_LONGEST, lengthFault } from "../../typed/length.ts";
 import { makerPage } from "./page.ts";
 import {
   type ShelfGround,
   ownIngredient,
   ownLot,
   shelfGround,
-  textFields,
   wholeField,
 } from "./shelf-ground.ts";
 import type { Signed, SignedContext } from "./visit.ts";
 
-const BLANK = Object.fromEntries(STOCK_FIELDS.map((name) => [name, ""])) as unknown as StockFields;
-const QUIET: LotSays = { fields: BLANK, faults: [], overtaken: false };
+const QUIET: LotSays = { fields: blankFields(STOCK_FIELDS), faults: [], overtaken: false };
 const USES_MOST = 200;
 
 interface Asked {
@@ -67,7 +67,7 @@ export function shelfLotRoutes(shop: Shop) {
     const lot = await ownLot(shop, ground.shopId, c.req.param("id")!);
     const form = await readForm(c);
     const fields = textFields(form, STOCK_FIELDS);
-    const outcome = await decide({ ground, lot, form, fields });
+    const outcome = longNote(fields) ?? (await decide({ ground, lot, form, fields }));
     const again = async (says: Partial<LotSays>, status: 409 | 422) =>
       c.html(await show(c, ground, lot.id, { ...QUIET, fields, ...says }), status);
     if ("sentence" in outcome) return await again({ faults: [outcome] }, 422);
@@ -116,7 +116,7 @@ export function shelfLotRoutes(shop: Shop) {
         const amount = readAmount(fields.counted, ingredient, 0);
         if ("fault" in amount) return { field: "counted", sentence: amount.fault };
         const deltaMg = amount.mg - lot.onHandMg;
-        return move(asked, { deltaMg, why: "count", note: noteOf(fields.countNote) });
+        return move(asked, { deltaMg, why: "count", note: fields.countNote });
       }),
     )
     .post("/:id/waste", (c) =>
@@ -126,7 +126,7 @@ export function shelfLotRoutes(shop: Shop) {
         const amount = readAmount(fields.wasted, ingredient);
         if ("fault" in amount) return { field: "wasted", sentence: amount.fault };
         if (amount.mg > lot.onHandMg) return shortOf(lot, ground);
-        return move(asked, { deltaMg: -amount.mg, why: "waste", note: noteOf(fields.wasteNote) });
+        return move(asked, { deltaMg: -amount.mg, why: "waste", note: fields.wasteNote });
       }),
     )
     .post("/:id/undo", (c) =>
@@ -145,7 +145,7 @@ export function shelfLotRoutes(shop: Shop) {
     )
     .post("/:id/block", (c) =>
       carryOut(c, (asked) => {
-        const because = noteOf(asked.fields.because);
+        const { because } = asked.fields;
         if (because === "") return { field: "because", sentence: "Say why it is blocked." };
         return change(asked, { blockedBecause: because });
       }),
@@ -186,14 +186,20 @@ export function shelfLotRoutes(shop: Shop) {
           const says = { fields, revision: since, faults: [{ field: "code", sentence }] };
           return c.html(await editForm(c, ground, lot, says), 422);
         }
-        const meanwhile = meanwhileOf(now, fields, ground);
+        const stored = lotFieldsOf(now, ground.currency, certificateText(now));
+        const meanwhile = meanwhileOf(stored, fields, FIELD_WORDS);
         const says = { fields, revision: now.revision, faults: [], meanwhile };
         return c.html(await editForm(c, ground, now, says), 409);
       }
     });
 }
 
-const noteOf = (typed: string) => typed.trim().slice(0, NOTE_LENGTH_MOST);
+/** What stands against the length of a note on the lot's page. */
+function longNote(fields: StockFields): Fault | undefined {
+  return (["countNote", "wasteNote", "because"] as const)
+    .map((field) => ({ field, sentence: lengthFault("it", fields[field], NOTE_LONGEST) }))
+    .find(({ sentence }) => sentence !== "");
+}
 
 function shortOf({ onHandMg }: LotRow, { locale }: ShelfGround): Fault {
   const left = onHandMg === 0 ? "Nothing is" : `Only ${sayMass(onHandMg, locale)} is`;
@@ -201,16 +207,9 @@ function shortOf({ onHandMg }: LotRow, { locale }: ShelfGround): Fault {
   return { field: "wasted", sentence };
 }
 
-const FIELD_WORDS: Readonly<Partial<Record<string, string>>> = {
+/** A cost of zero tells that it was free, and what arrived does not change. */
+const FIELD_WORDS: Readonly<Partial<Record<keyof LotFields, string>>> = {
   ...{ code: "Lot code", supplier: "Supplier", cost: "Cost", receivedOn: "Received on" },
   ...{ bestBefore: "Best before", note: "Note", fattyAcids: "Fatty acids", solidFat: "Solid fat" },
-  triacylglycerols: "Triacylglycerols",
+  ...{ triacylglycerols: "Triacylglycerols", sn2: "Fatty acids at sn-2" },
 };
-
-function meanwhileOf(now: LotRow, fields: LotFields, { currency }: ShelfGround) {
-  const stored = lotFieldsOf(now, currency, certificateText(now));
-  return LOT_FIELDS.filter((name) => stored[name] !== fields[name].trim()).flatMap((name) => {
-    const label = FIELD_WORDS[name];
-    return label ? [{ label, stored: stored[name], typed: fields[name] }] : [];
-  });
-}

@@ -8,17 +8,14 @@ import { lotFormPage } from "../../pages/maker-shelf-lot-form.ts";
 import { lotHref } from "../../pages/maker-shelf.ts";
 import type { Shop } from "../../ports.ts";
 import { Refusal } from "../../problem.ts";
-import { quoted } from "../../shelf/fault.ts";
+import { quoted } from "../../typed/fault.ts";
 import { LOT_FIELDS, readLot } from "../../shelf/lot-fields.ts";
 import { Conflict } from "../../storage/database.ts";
+import { blankFields, textFields } from "../../typed/fields.ts";
+import { NOT_WHOLE, isDrawnId } from "../../typed/form-carried.ts";
 import { makerPage } from "./page.ts";
-import { ownIngredient, shelfGround, textFields } from "./shelf-ground.ts";
+import { ownIngredient, shelfGround } from "./shelf-ground.ts";
 import type { Signed } from "./visit.ts";
-
-const BLANK = Object.fromEntries(LOT_FIELDS.map((name) => [name, ""])) as Record<
-  (typeof LOT_FIELDS)[number],
-  string
->;
 
 /** Mounted under an ingredient's own address, which names it as `id`. */
 export function receiveRoutes(shop: Shop) {
@@ -26,7 +23,11 @@ export function receiveRoutes(shop: Shop) {
     .get("/", async (c) => {
       const ground = shelfGround(shop, c);
       const { row, ingredient } = await ownIngredient(shop, ground.shopId, c.req.param("id")!);
-      const fields = { ...BLANK, supplier: row.supplier, receivedOn: ground.today };
+      const fields = {
+        ...blankFields(LOT_FIELDS),
+        supplier: row.supplier,
+        receivedOn: ground.today,
+      };
       const says = { fields, revision: 0, faults: [] };
       const model = lotFormPage(ground, ingredient, { id: shop.numbers.id() }, says);
       return c.html(await makerPage(shop, c, "shelf", "maker-shelf-lot-form", model));
@@ -37,9 +38,7 @@ export function receiveRoutes(shop: Shop) {
       const { row, ingredient } = await ownIngredient(shop, shopId, c.req.param("id")!);
       const form = await readForm(c);
       const id = textOf(form, "id");
-      if (!/^[\da-f-]{36}$/.test(id)) {
-        throw new Refusal("shelf.form.broken", "This form is not whole. Please open it again.");
-      }
+      if (!isDrawnId(id)) throw new Refusal("shelf.form.broken", NOT_WHOLE);
       const fields = textFields(form, LOT_FIELDS);
       const reading = readLot(fields, { ...ground, ingredient });
       let faults = "faults" in reading ? reading.faults : [];

@@ -7,12 +7,10 @@ import { shelfStartPage } from "../../pages/maker-shelf-start.ts";
 import type { Shop } from "../../ports.ts";
 import { FIRST_SHELF, readFirstShelf } from "../../shelf/first-shelf.ts";
 import { Conflict } from "../../storage/database.ts";
+import { textOf } from "../../typed/text.ts";
 import { makerPage } from "./page.ts";
-import { type ShelfGround, shelfGround, textFields } from "./shelf-ground.ts";
+import { type ShelfGround, shelfGround } from "./shelf-ground.ts";
 import type { Signed, SignedContext } from "./visit.ts";
-
-/** Longer than any pack or price: what is typed beyond it is cut. */
-const TYPED_MOST = 60;
 
 const MEANWHILE = {
   field: "",
@@ -56,9 +54,9 @@ export function shelfStartRoutes(shop: Shop) {
 
 function packsIn(form: FormData) {
   return new Map(
-    FIRST_SHELF.map(({ id }) => {
-      const typed = (name: string) => textFields(form, [name])[name]!.slice(0, TYPED_MOST);
-      return [id, { pack: typed(`pack-${id}`), price: typed(`price-${id}`) }];
-    }),
+    FIRST_SHELF.map(({ id }) => [
+      id,
+      { pack: textOf(form, `pack-${id}`), price: textOf(form, `price-${id}`) },
+    ]),
   );
 }

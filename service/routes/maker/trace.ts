@@ -7,6 +7,7 @@ import { type Eyes, readJarAsked, recallCsv, tracesOf } from "../../batches/reca
 import { jarTracePage, lotTracePage, tracePage } from "../../pages/maker-trace.ts";
 import type { Shop } from "../../ports.ts";
 import { Refusal } from "../../problem.ts";
+import { attachment } from "../attachment.ts";
 import { makerPage } from "./page.ts";
 import type { Signed, SignedContext } from "./visit.ts";
 
@@ -50,7 +51,7 @@ export function traceRoutes(shop: Shop) {
       const csv = recallCsv(tracesOf(rows, eyesOf(c)), eyesOf(c));
       return c.body(csv, 200, {
         "content-type": "text/csv; charset=utf-8",
-        "content-disposition": `attachment; filename="recall.csv"`,
+        "content-disposition": attachment("recall.csv"),
       });
     });
 }

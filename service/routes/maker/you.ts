@@ -98,7 +98,7 @@ export function youRoutes(shop: Shop) {
 }
 
 const NOTICES: Readonly<Record<string, string>> = {
-  used: "You came in by your recovery code, so that code is void now. Print a new one before you go on.",
+  used: "You came in by your recovery code, which signed you out everywhere else; that code is void now. Print a new one before you go on.",
 };
 
 const LAST_WAY_IN =

@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import type { Ingredient } from "#core/ingredient.ts";
 import { meltOf } from "#core/judge/melt.ts";
-import { liquidMoles, solidFatPercent } from "#core/judge/solid-fat.ts";
+import { liquidMoles } from "#core/judge/equilibrium.ts";
+import { solidFatPercent } from "#core/judge/solid-fat.ts";
 import { COCOA_BUTTER, COCONUT_OIL, JOJOBA_OIL, aBlend } from "../../helpers/ingredients.ts";
 
 function pure(name: string): Ingredient {

@@ -1,10 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { CODE_MM, EDGE_MM, type LabelRoom, fitLabel } from "#core/make/label-fit.ts";
+import { heightFor } from "#core/make/label-market.ts";
 import { PAPERS, gridFor } from "#core/make/label-sheet.ts";
 import { breakLines, lengthMm } from "#core/make/label-type.ts";
-import type { Particular } from "#core/make/label.ts";
+import { type Particular, contentText } from "#core/make/label.ts";
 import { LABEL_FACE } from "#data/library/label-font.ts";
+import { LABEL_MARKETS } from "#data/library/label-markets.ts";
+import { FIRST_SIZES } from "#data/library/label-sizes.ts";
 import { readWoff } from "../../helpers/font-advances.ts";
 
 const WORDS: readonly Particular[] = [
@@ -133,7 +136,7 @@ describe("a label", () => {
     const widthMm = 45;
     const set = fitLabel(WORDS, { widthMm, heightMm: 20 }, RULES);
     if (!("tooSmall" in set)) throw new Error("it fits");
-    const heightMm = Math.ceil(set.tooSmall.needsHeightMm);
+    const heightMm = Math.ceil(set.tooSmall.needsHeightMm!);
     const tight = fitted({ widthMm, heightMm });
     expect(tight.code).toBeUndefined();
     expect(tight.lines.some(({ text }) => text.includes("261125-01"))).toBe(true);
@@ -146,11 +149,58 @@ describe("a label", () => {
     if (!("tooSmall" in set)) throw new Error("it fits");
     const { needsHeightMm, needsWidthMm } = set.tooSmall;
     expect(needsHeightMm).toBeGreaterThan(20);
-    expect(amiss({ widthMm: 60, heightMm: Math.ceil(needsHeightMm) })).toEqual([]);
+    expect(amiss({ widthMm: 60, heightMm: Math.ceil(needsHeightMm!) })).toEqual([]);
     expect(amiss({ widthMm: needsWidthMm!, heightMm: 20 })).toEqual([]);
     expect("tooSmall" in fitLabel(WORDS, { widthMm: needsWidthMm! - 1, heightMm: 20 }, RULES)).toBe(
       true,
     );
+  });
+});
+
+describe("the content", () => {
+  const contentOf = (room: LabelRoom, text: string, figureMm: number) => {
+    const words = WORDS.map((each) => (each.id === "content" ? { ...each, text, figureMm } : each));
+    const set = fitLabel(words, room, RULES);
+    if ("tooSmall" in set) return set.tooSmall;
+    expect(amiss(room, words)).toEqual([]);
+    // What is set in the content's size at the foot, from the top down.
+    return set.fitted.lines.filter((line) => text.includes(line.text)).map((line) => line.text);
+  };
+
+  it("stands on one line of every label there is to begin with, in every market", () => {
+    for (const { id, contentHeights, content } of LABEL_MARKETS) {
+      for (const room of FIRST_SIZES) {
+        for (const netG of [8, 60, 120, 200, 450]) {
+          const panelCm2 = (room.widthMm * room.heightMm) / 100;
+          const by = contentHeights.by === "nominal-g" ? netG : panelCm2;
+          const text = contentText(netG, content);
+          const set = contentOf(room, text, heightFor(by, contentHeights.steps));
+          expect(set, `${id}, ${room.name}, ${netG} g`).toEqual([text]);
+        }
+      }
+    }
+  });
+
+  it("is parted between its statements when no line can hold it, and never within one", () => {
+    const text = contentText(1200, "ounces-and-grams");
+    expect(text.split(" ")).toHaveLength(3);
+    const [ounces, pounds, grams] = text.split(" ");
+    expect(contentOf({ widthMm: 75, heightMm: 75 }, text, 3.175)).toEqual([
+      ...[ounces, `${pounds} ${grams}`],
+    ]);
+    const narrow = contentOf({ widthMm: 30, heightMm: 140 }, text, 3.175);
+    expect(narrow).toEqual({ needsWidthMm: expect.any(Number) as number });
+  });
+
+  it("leaves its code a place above it when there is none beside it", () => {
+    const words = WORDS.map((each) =>
+      each.id === "content" ? { ...each, text: contentText(60, "ounces-and-grams") } : each,
+    );
+    const room = { widthMm: 54, heightMm: 100 };
+    expect(amiss(room, words)).toEqual([]);
+    const { code, lines } = fitted(room, words);
+    const content = lines.find(({ text }) => text.startsWith("NET"))!;
+    expect(code!.yMm + CODE_MM).toBeLessThan(content.yMm - content.sizeMm * 0.7);
   });
 });
 

@@ -71,4 +71,29 @@ describe("the dearest blend of a base", () => {
     const base = aBase(...Array.from({ length: 3 }, () => ({ least: 0, greatest: 10_000 })));
     expect(dearestChoice(aProduct(["sunflower", "argan"]), base, rateOf)).toBeUndefined();
   });
+
+  it("keeps the oil of a place that the product does not open to others", () => {
+    const base = aBase(...Array.from({ length: 3 }, () => ({ least: 1_000, greatest: 10_000 })));
+    const closed = { places: [], additives: [] };
+    expect(dearestChoice(closed, base, rateOf)?.oils).toEqual([
+      { place: "oil", ingredient: "sunflower", share: 1_000 },
+    ]);
+  });
+
+  it("takes the first of two oils that are as dear, and names base and places", () => {
+    const base = aBase(
+      { least: 2_000, greatest: 2_000 },
+      { least: 3_000, greatest: 3_000 },
+      { least: 0, greatest: 5_000 },
+    );
+    const asDear = (id: string) => (id === "argan" ? RATES["jojoba"] : RATES[id]);
+    expect(dearestChoice(aProduct(["sunflower", "jojoba", "argan"]), base, asDear)).toEqual({
+      base: "base",
+      butters: [
+        { ingredient: "shea", share: 2_000 },
+        { ingredient: "cocoa", share: 3_000 },
+      ],
+      oils: [{ place: "oil", ingredient: "jojoba", share: 5_000 }],
+    });
+  });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { divideHalfUp, divideUp } from "#core/price/money.ts";
+import { add, divideHalfUp, divideUp, isWholeFrom, times } from "#core/price/money.ts";
 
 describe("dividing money", () => {
   it.each([
@@ -26,5 +26,32 @@ describe("dividing money", () => {
     const large = 10n ** 30n + 1n;
     expect(divideUp(large, 10n ** 15n)).toBe(10n ** 15n + 1n);
     expect(divideHalfUp(large, 10n ** 15n)).toBe(10n ** 15n);
+  });
+});
+
+describe("exact amounts", () => {
+  it("are added over one denominator where they share it, and over the product where not", () => {
+    expect(add([1n, 4n], [2n, 4n])).toEqual([3n, 4n]);
+    expect(add([1n, 4n], [2n, 3n])).toEqual([11n, 12n]);
+  });
+
+  it("are multiplied by a fraction", () => {
+    expect(times([3n, 4n], 5n, 7n)).toEqual([15n, 28n]);
+  });
+});
+
+describe("a whole number", () => {
+  it.each([
+    [0, 0, true],
+    [1, 1, true],
+    [Number.MAX_SAFE_INTEGER, 0, true],
+    [2 ** 53, 0, false],
+    [0, 1, false],
+    [-1, 0, false],
+    [0.5, 0, false],
+    [Number.NaN, 0, false],
+    [Infinity, 0, false],
+  ])("from %d, not below %d: %s", (value, least, is) => {
+    expect(isWholeFrom(value, least)).toBe(is);
   });
 });

@@ -32,7 +32,12 @@ describe("a price policy", () => {
     ["jars per batch", { jarsPerBatch: 0 }],
     ["profit", { profit: { kind: "markup", share: -1 } }],
     ["margin below 100 %", { profit: { kind: "margin", share: 10_000 } }],
+    ["tax", { taxShare: -1 }],
     ["tax", { taxShare: 10_001 }],
+    // One that can be used does not make up for one that cannot.
+    ["jar price", { jarMinor: { "jar-100": 90, "jar-250": -1 } }],
+    ["least price", { leastMinor: { "jar-100": 9, "jar-250": 0.5 } }],
+    ["greatest price", { mostMinor: { "jar-100": 9, "jar-250": 0 } }],
     ["rounding step", { roundUpToMinor: 0 }],
     ["overhead per jar", { overheadPerJarMinor: -1 }],
     ["overhead per jar", { overheadPerJarMinor: 0.5 }],
@@ -42,6 +47,10 @@ describe("a price policy", () => {
     [
       "least price below the greatest",
       { leastMinor: { "jar-100": 10 }, mostMinor: { "jar-100": 9 } },
+    ],
+    [
+      "least price below the greatest",
+      { leastMinor: { "jar-100": 1, "jar-250": 10 }, mostMinor: { "jar-100": 9, "jar-250": 9 } },
     ],
   ])("names the %s it cannot use: %j", (subject, change) => {
     expect(policyFindings({ ...A_POLICY, ...change })).toMatchObject([

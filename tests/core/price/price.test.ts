@@ -115,6 +115,25 @@ describe("the lines behind a price", () => {
     expect(lines.reduce((sum, { minor }) => sum + minor, 0)).toBe(1_200);
   });
 
+  it("show no least price where the policy asks as much, or where another price was taken", () => {
+    const least = (jarMinor: number, leastMinor: number) => {
+      const policy = { ...A_POLICY, leastMinor: { "jar-100": leastMinor } };
+      const { lines } = explainPrice(jarMinor, BLEND, policy, A_JAR, COSTS);
+      return lines.some(({ what }) => what === "least");
+    };
+    expect([least(840, 840), least(1_300, 1_200), least(850, 850)]).toEqual([false, false, true]);
+  });
+
+  it("show overheads of either kind alone", () => {
+    const overhead = (policy: Partial<typeof A_POLICY>) =>
+      explainPrice(960, BLEND, { ...A_POLICY, ...policy }, A_JAR, COSTS).lines.find(
+        ({ what }) => what === "overhead",
+      )?.minor;
+    expect(overhead({ overheadPerJarMinor: 20 })).toBe(20);
+    expect(overhead({ overheadShare: 1_000 })).toBe(46); // 46.475
+    expect(overhead({ overheadPerJarMinor: 0, overheadShare: 0 })).toBeUndefined();
+  });
+
   it("sum to the price", () => {
     expect(breakdown.lines.reduce((sum, { minor }) => sum + minor, 0)).toBe(840);
   });

@@ -40,6 +40,9 @@ describe("a tariff", () => {
     ["a pack of no weight", { packMinor: 100, packMg: 0 }],
     ["a price that is no whole number", { packMinor: 0.5, packMg: 100_000 }],
     ["a price below nothing", { packMinor: -1, packMg: 100_000 }],
+    ["a price that a sum would round", { packMinor: 2 ** 53, packMg: 100_000 }],
+    ["a weight that is no whole number", { packMinor: 100, packMg: 100_000.5 }],
+    ["a weight below nothing", { packMinor: 100, packMg: -100_000 }],
   ])("cannot be made with %s", (_, cost) => {
     const { "shea-butter": _left, ...others } = COSTS;
     const costs = cost ? { ...others, "shea-butter": cost } : others;
@@ -55,6 +58,20 @@ describe("a tariff", () => {
       makeTariff({ ...bare, jarMinor: { "jar-100": minor } }, A_JAR, COSTS, IDS);
     expect(jarOf(9_007_199)).toMatchObject({ tariff: { fixedNano: 9_007_199 * NANO } });
     expect(jarOf(9_007_200)).toMatchObject({ findings: [{ code: "price.policy.impossible" }] });
+  });
+
+  it("takes a pack of a milligram", () => {
+    const costs = { ...COSTS, "shea-butter": { packMinor: 0, packMg: 1 } };
+    expect(makeTariff(A_POLICY, A_JAR, costs, IDS)).toHaveProperty("tariff");
+  });
+
+  it("tells a least and a greatest price of its own jar, and none that nobody set", () => {
+    expect(Object.keys(tariffOf()).sort()).toEqual(["fixedNano", "rateNano", "roundUpToMinor"]);
+    const other = { leastMinor: { "jar-250": 5 }, mostMinor: { "jar-250": 9 } };
+    expect(tariffOf(other)).not.toHaveProperty("leastMinor");
+    expect(tariffOf(other)).not.toHaveProperty("mostMinor");
+    const own = { leastMinor: { "jar-100": 0 }, mostMinor: { "jar-100": 900 } };
+    expect(tariffOf(own)).toMatchObject({ leastMinor: 0, mostMinor: 900, roundUpToMinor: 10 });
   });
 
   it("takes an ingredient that costs nothing", () => {

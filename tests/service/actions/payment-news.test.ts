@@ -6,6 +6,7 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { disputes, paymentEvents, refunds } from "#data/schema.ts";
 import { cancelOrder } from "#service/actions/cancel-order.ts";
 import { type PaidShop, openPaidShop } from "../../helpers/paid-shop.ts";
+import { sendForm } from "../../helpers/shop-acts.ts";
 
 let shop: PaidShop;
 let session: string;
@@ -48,6 +49,12 @@ describe("a slow payment", () => {
     await tell("checkout.session.async_payment_failed");
     expect(await shop.order()).toMatchObject({ state: "expired", capturedMinor: null });
     expect(await shop.log()).toContain("the payment did not come through");
+    const { id } = await shop.order();
+    const token = await shop.shop.seals.orderToken(id);
+    const page = await (await shop.request(`/orders/${id}/${token}`)).text();
+    const [, blend] = /class="act" href="([^"]+)"/.exec(page)!;
+    expect((await shop.request(blend!.replaceAll("&#x3D;", "="))).status).toBe(200);
+    expect((await shop.place()).placed.state).toBe("placed");
   });
 
   it("whose success is heard before its completion is paid once", async () => {
@@ -165,6 +172,15 @@ describe("a dispute", () => {
       expect(about).toHaveLength(2);
     },
   );
+
+  it("is said on the sheets that the order is made by", async () => {
+    await tell("charge.dispute.created", shop.stripe.markDisputed(session));
+    const cookie = await shop.signIn();
+    const { id } = await shop.order();
+    const issued = await sendForm(shop, "/maker/batches", cookie, [["order", id]]);
+    const sheets = await shop.request(issued.headers.get("location")!, { headers: { cookie } });
+    expect(await sheets.text()).toContain("Payment contested: ");
+  });
 
   it("heard of twice and out of order says what the till says now", async () => {
     const opened = { ...shop.stripe.markDisputed(session) };

@@ -1,9 +1,11 @@
 /**
  * Payment heard from Stripe's signed events and from the customer's return: made once, whatever comes twice or wrong.
  */
+import { eq, sql } from "drizzle-orm";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { OrderAnswer, Problem } from "#core/wire.ts";
 import { orderEvents, orders, paymentEvents } from "#data/schema.ts";
+import { TILL_LIFE_S } from "#service/actions/place-order.ts";
 import { signEvent } from "../../helpers/sign-event.ts";
 import { type StripeServer, startStripeServer } from "../../helpers/stripe-server.ts";
 import { type TestShop, openTestShop } from "../../helpers/shop.ts";
@@ -27,12 +29,17 @@ async function placed(): Promise<{ readonly order: OrderAnswer; readonly session
   return { order, session: [...stripe.sessions.keys()].at(-1)! };
 }
 
-async function tell(session: string, id = "evt_1", type = "checkout.session.completed") {
+async function tell(
+  session: string,
+  id = "evt_1",
+  type = "checkout.session.completed",
+  livemode = false,
+) {
   const about = stripe.sessions.get(session)?.toJson(false) ?? {
     id: session,
     object: "checkout.session",
   };
-  const { payload, header } = await signEvent({ id, type, about }, SECRET);
+  const { payload, header } = await signEvent({ id, type, about, livemode }, SECRET);
   return send(payload, header);
 }
 
@@ -125,6 +132,50 @@ describe("a signed event", () => {
     expect(order?.heldBecause).toContain("the order says");
   });
 
+  it("of another set-up, live where this one tests, moves nothing and is told to the operator", async () => {
+    const { session } = await placed();
+    stripe.markPaid(session);
+    const note = "belongs to another set-up: live and test do not mix";
+    expect((await tell(session, "evt_1", "checkout.session.completed", true)).status).toBe(200);
+    expect(await shop.db.q.select().from(paymentEvents)).toEqual([]);
+    stripe.patch(session, { livemode: true });
+    expect((await tell(session, "evt_2")).status).toBe(200);
+    expect(await standing()).toEqual([{ state: "placed", heldBecause: null }]);
+    expect(shop.logged.slice(0, 2)).toEqual([
+      { event: "evt_1", note },
+      { session, note },
+    ]);
+  });
+
+  it("is not called taken while nothing can be stored, so that it is sent again", async () => {
+    const { session } = await placed();
+    stripe.markPaid(session);
+    await shop.db.q.run(sql`pragma query_only = on`);
+    const refused = await tell(session);
+    expect([refused.status, ((await refused.json()) as Problem).code]).toEqual([
+      503,
+      "service.database.read-only",
+    ]);
+    await shop.db.q.run(sql`pragma query_only = off`);
+    expect(await standing()).toEqual([{ state: "placed", heldBecause: null }]);
+    expect((await tell(session)).status).toBe(200);
+    expect(await standing()).toEqual([{ state: "paid", heldBecause: null }]);
+  });
+
+  it("of a session paid in its last minute takes what was quoted, whatever the prices are by then", async () => {
+    const { session } = await placed();
+    const [before] = await shop.db.q.select().from(orders);
+    await shop.db.q.run(sql`update ingredients set pack_minor = pack_minor * 3`);
+    await shop.db.q.run(sql`update shops set costs_revision = costs_revision + 1`);
+    shop.pass(TILL_LIFE_S - 60);
+    expect((await shop.quote()).quote.totalMinor).toBeGreaterThan(before!.totalMinor);
+    stripe.markPaid(session);
+    await tell(session);
+    const [after] = await shop.db.q.select().from(orders);
+    expect(after).toMatchObject({ state: "paid", capturedMinor: before!.totalMinor });
+    expect(after!.snapshot).toBe(before!.snapshot);
+  });
+
   it("is worked through later when the till could not be asked", async () => {
     const { session } = await placed();
     stripe.markPaid(session);
@@ -152,6 +203,24 @@ describe("the customer's return", () => {
     stripe.failNext("drop-before", "drop-before", "drop-before");
     const page = await shop.request(new URL(order.orderUrl).pathname);
     expect(await page.text()).toContain("Waiting for payment");
+  });
+
+  it("with another order's session in the address shows and takes nothing of that one", async () => {
+    const { session } = await placed();
+    stripe.markPaid(session);
+    const { token } = await shop.quote();
+    stripe.failNext("drop-before", "drop-before", "drop-before");
+    expect((await shop.post("/v1/orders", { quote: token })).status).toBe(503);
+    const both = await shop.db.q.select().from(orders);
+    const [theirs, mine] = [session, null].map((id) =>
+      both.find(({ tillSessionId }) => tillSessionId === id),
+    );
+    const path = `/orders/${mine!.id}/${await shop.shop.seals.orderToken(mine!.id)}`;
+    const page = await (await shop.request(`${path}?paid=${session}`)).text();
+    expect(page).toContain("Waiting for payment");
+    expect(page).not.toContain(theirs!.reference);
+    const [after] = await shop.db.q.select().from(orders).where(eq(orders.id, mine!.id));
+    expect(after).toMatchObject({ state: "placed", tillSessionId: null, capturedMinor: null });
   });
 
   it("after the time is over says that no money was taken", async () => {
@@ -189,6 +258,37 @@ describe("opening the till", () => {
     expect(up.status).toBe(200);
     expect(stripe.sessions.size).toBe(1);
     expect(await shop.db.q.select().from(orders)).toHaveLength(1);
+    const keys = stripe.seen.map(({ headers }) => headers["idempotency-key"]);
+    expect([keys.length, new Set(keys).size]).toEqual([4, 1]);
+  });
+});
+
+describe("a till that is too busy", () => {
+  it("is left alone for as long as it asks, and opens one session after", async () => {
+    const { token } = await shop.quote();
+    stripe.failNext("429");
+    const refused = await shop.post("/v1/orders", { quote: token });
+    expect([refused.status, refused.headers.get("retry-after")]).toEqual([503, "7"]);
+    expect(stripe.seen).toHaveLength(1);
+    expect((await shop.post("/v1/orders", { quote: token })).status).toBe(200);
+    expect(stripe.sessions.size).toBe(1);
+    expect(new Set(stripe.seen.map(({ headers }) => headers["idempotency-key"])).size).toBe(1);
+  });
+
+  it("or no longer knows our key is told to the operator, without the key, and the order is kept", async () => {
+    const secretKey = "sk_test_51RevokedKeyThatMustNeverBeLogged";
+    const revoked = await openTestShop({ ...stripe.settings, secretKey, webhookSecrets: [SECRET] });
+    const { token } = await revoked.quote();
+    const refused = await revoked.post("/v1/orders", { quote: token });
+    const text = await refused.text();
+    expect([refused.status, (JSON.parse(text) as Problem).code]).toEqual([
+      503,
+      "payment.till.unauthorised",
+    ]);
+    expect(revoked.logged).toMatchObject([{ code: "payment.till.unauthorised" }]);
+    expect(`${text}${JSON.stringify(revoked.logged)}`).not.toMatch(/sk_test|gged/);
+    expect(await revoked.db.q.select().from(orders)).toMatchObject([{ state: "placed" }]);
+    revoked.close();
   });
 });
 

@@ -1,9 +1,14 @@
 /**
  * What events lost is found again, within bounds, by one run after the other.
  */
+import type SQLite from "better-sqlite3";
+import { writeFileSync } from "node:fs";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { orders, paymentEvents } from "#data/schema.ts";
+import { messages, orders, paymentEvents } from "#data/schema.ts";
+import { receiveEvent } from "#service/actions/receive-event.ts";
+import { reconcile } from "#service/actions/reconcile.ts";
 import { type PaidShop, openPaidShop } from "../../helpers/paid-shop.ts";
+import { freshFile, openTestShop } from "../../helpers/shop.ts";
 
 let shop: PaidShop;
 beforeEach(async () => {
@@ -85,6 +90,39 @@ describe("a run of the reconciler", () => {
     expect(shop.stripe.seen.slice(seen).map(({ path }) => path.split("?")[0])).toEqual([
       "/v1/events",
     ]);
+  });
+
+  it("pays an order again in yesterday's copy of the shop, and tells each reader under the same id", async () => {
+    const { session } = await shop.place();
+    const file = freshFile();
+    const { $client: sqlite } = shop.db.q as unknown as { $client: SQLite.Database };
+    writeFileSync(file, sqlite.serialize());
+    shop.stripe.markPaid(session);
+    const paid = shop.happen("checkout.session.completed", shop.sessionOf(session));
+    await shop.hear(paid);
+    const mailsOf = async ({ db }: Pick<PaidShop, "db">) =>
+      (await db.q.select().from(messages))
+        .filter(({ kind }) => kind === "mail")
+        .map(({ id }) => id);
+    const told = await mailsOf(shop);
+    expect(told).toHaveLength(2);
+
+    const settings = { ...shop.stripe.settings, webhookSecrets: ["whsec_ofTheTests"] };
+    const restored = await openTestShop(settings, file);
+    const restoredOrders = () => restored.db.q.select().from(orders);
+    expect(await restoredOrders()).toMatchObject([{ state: "placed", capturedMinor: null }]);
+    restored.pass(300);
+    await reconcile(restored.shop, 40);
+    expect(await restoredOrders()).toEqual([
+      { ...(await shop.order()), paidAt: expect.any(Number) },
+    ]);
+    // What was delivered once comes again, and changes nothing.
+    await receiveEvent(restored.shop, {
+      ...{ id: paid.id, type: paid.type, sessionId: session },
+      ...{ orderId: null, paymentId: null, live: false },
+    });
+    expect((await mailsOf(restored)).sort()).toEqual(told.sort());
+    restored.close();
   });
 
   it("is bounded, and comes to every order in turns", async () => {

@@ -14,7 +14,7 @@ export const SHOP = "quillfen";
 export const CUSTOMER = "linde@customer.example";
 
 /** Events to this machine, mails wherever a test wants them. */
-export function sendersTo(mail?: MailSender): Senders {
+function sendersTo(mail?: MailSender): Senders {
   return { mail, events: createEventSender(true) };
 }
 
@@ -24,7 +24,7 @@ export async function openToldShop(mail?: MailSender) {
 }
 
 /** What tests of messages do with a shop. */
-export function tellingIn(test: TestShop) {
+function tellingIn(test: TestShop) {
   const { shop, post } = test;
   return {
     /** Place an order; its id. */

@@ -54,6 +54,16 @@ describe("the description", () => {
     );
   });
 
+  it("says that requests are counted where they are, and nowhere else", async () => {
+    const limiter = { clientOf: () => "a", take: async () => 1 };
+    const counted = createApp(shop.shop, { limiter });
+    for (const { path, method, problems } of OPERATIONS) {
+      const init = { method: method.toUpperCase() };
+      const { status } = await counted.request(`http://shop.test/v1${path}`, init);
+      expect([path, status === 429]).toEqual([path, problems.includes("request.rate.exceeded")]);
+    }
+  });
+
   it("names no operation twice, and each parameter of a path", () => {
     const ids = OPERATIONS.map(({ id }) => id);
     expect(new Set(ids).size).toBe(ids.length);

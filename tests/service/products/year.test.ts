@@ -5,11 +5,11 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { Product } from "#core/compose/product.ts";
 import { startingChoice } from "#core/compose/product.ts";
 import { nearestOrderable } from "#core/order/nearest/nearest.ts";
+import { MONTHS } from "#service/days.ts";
 import { type Desk, desksOf } from "#service/products/desk.ts";
 import { inSeason, judgeBase } from "#service/products/judge-base.ts";
 import { rulesAt } from "#service/products/season.ts";
 import {
-  MONTHS,
   type ShutMonths,
   midMonth,
   ownShut,

@@ -3,8 +3,8 @@
  */
 import { sql } from "drizzle-orm";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { Problem } from "#core/wire.ts";
-import { quotes } from "#data/schema.ts";
+import type { Problem, QuoteAnswer } from "#core/wire.ts";
+import { orders, quotes } from "#data/schema.ts";
 import { type TestShop, aQuoteRequest, openTestShop } from "../../helpers/shop.ts";
 
 let shop: TestShop;
@@ -19,6 +19,8 @@ const shea = (share: unknown) => [
   { ingredient: "shea-butter", share },
   { ingredient: "cocoa-butter", share: 1000 },
 ];
+
+const deep = (depth: number): unknown => (depth === 0 ? 1 : [deep(depth - 1)]);
 
 interface Row {
   readonly about: string;
@@ -42,6 +44,29 @@ const ROWS: readonly Row[] = [
     status: 400,
     code: "request.body.malformed",
   },
+  ...[
+    ["null", null],
+    ["a list", []],
+    ["lists in lists, a hundred deep", deep(100)],
+  ].map(([what, body]): Row => ({
+    about: `a body that is ${what as string}`,
+    body,
+    status: 422,
+    code: "request.body.invalid",
+  })),
+  ...["0x10", "６０００", "60,5", "+6000", "06000"].map((figure): Row => ({
+    about: `a share written as ${figure}, which is no number in JSON`,
+    body: JSON.stringify(withButters(shea(6000))).replace("6000", figure),
+    status: 400,
+    code: "request.body.malformed",
+  })),
+  ...["", "application/x-foo", "application/jsonp", "multipart/form-data"].map((type): Row => ({
+    about: `JSON that says it is “${type}”`,
+    body: good,
+    headers: { "content-type": type },
+    status: 415,
+    code: "request.body.wrong-type",
+  })),
   {
     about: "JSON that says it is text",
     body: good,
@@ -67,6 +92,51 @@ const ROWS: readonly Row[] = [
     status: 422,
     code: "request.body.invalid",
   },
+  {
+    about: "a prototype beside everything else",
+    body: `{"__proto__":{"jarMinor":1},${JSON.stringify(good).slice(1)}`,
+    status: 422,
+    code: "request.body.invalid",
+  },
+  {
+    about: "an id that is a number",
+    body: { ...good, product: 5 },
+    status: 422,
+    code: "request.body.invalid",
+  },
+  {
+    about: "a share that is a text",
+    body: withButters(shea("6000")),
+    status: 422,
+    code: "request.body.invalid",
+  },
+  {
+    about: "101 butters",
+    body: withButters(Array.from({ length: 101 }, () => shea(6000)[0])),
+    status: 422,
+    code: "request.body.invalid",
+  },
+  {
+    about: "the same butter twice",
+    body: withButters([...shea(3000), shea(3000)[0]]),
+    status: 422,
+    code: "compose.choice.refused",
+    finding: "compose.part.missing",
+  },
+  ...[5990, 6010].map((share): Row => ({
+    about: `shares that sum to ${(4000 + share) / 100} %`,
+    body: withButters(shea(share)),
+    status: 422,
+    code: "compose.choice.refused",
+    finding: "compose.shares.not-whole",
+  })),
+  ...["-0", "9007199254740993"].map((quantity): Row => ({
+    about: `${quantity} jars`,
+    body: JSON.stringify({ ...good, quantity: 7777 }).replace("7777", quantity),
+    status: 422,
+    code: "compose.choice.refused",
+    finding: "compose.quantity.out-of-range",
+  })),
   {
     about: "NaN, which JSON writes as null",
     body: withButters(shea(Number.NaN)),
@@ -188,6 +258,10 @@ describe("POST /v1/quotes", () => {
     expect(answer.status).toBe(status);
     expect(answer.headers.get("content-type")).toBe("application/problem+json");
     expect(problem.detail.length).toBeGreaterThan(10);
+    if (code === "request.body.invalid") {
+      expect(problem.errors!.every(({ pointer }) => /^(\/.*)?$/.test(pointer))).toBe(true);
+      expect(problem.errors!.length).toBeGreaterThan(0);
+    }
     if (finding) {
       expect(problem.findings?.map((each) => each.code)).toContain(finding);
       expect(problem.findings?.every(({ sentence }) => sentence.endsWith("."))).toBe(true);
@@ -208,6 +282,44 @@ describe("POST /v1/quotes", () => {
     expect([answer.status, problem.code]).toEqual([422, "judge.blend.refused"]);
     expect(problem.findings?.[0]?.code).toBe("judge.firmness.too-hard");
     expect(problem.findings?.[0]?.sentence).toContain("too hard");
+  });
+
+  it("takes shares on their very bounds, of which a step further is refused", async () => {
+    const { base, oils } = good.choice;
+    const [glide, care] = oils;
+    const on = (sheaShare: number, cocoa: number, careShare: number) => ({
+      ...good,
+      choice: {
+        base,
+        butters: [
+          { ingredient: "shea-butter", share: sheaShare },
+          { ingredient: "cocoa-butter", share: cocoa },
+        ],
+        oils: [glide!, { ...care!, share: careShare }],
+      },
+    });
+    // Shea butter may be 45 to 75 %, cocoa butter 0 to 30; the first oil is 15 % and what the maker adds half a percent.
+    expect((await shop.post("/v1/quotes", on(4500, 1000, 2950))).status).toBe(201);
+    expect((await shop.post("/v1/quotes", on(6000, 0, 2450))).status).toBe(201);
+    for (const past of [on(7501, 0, 949), on(4499, 1001, 2950)]) {
+      const answer = await shop.post("/v1/quotes", past);
+      const { findings } = (await answer.json()) as Problem;
+      expect([answer.status, findings?.map(({ subject }) => subject)]).toEqual([
+        422,
+        ["shea-butter"],
+      ]);
+    }
+  });
+
+  it("reads the last of two keys of one name, and prices what it read", async () => {
+    const twice = JSON.stringify(good).replace('"quantity":2', '"quantity":1,"quantity":2');
+    const answer = await shop.post("/v1/quotes", twice);
+    const { quote } = (await answer.json()) as QuoteAnswer;
+    expect([answer.status, quote.quantity, quote.totalMinor]).toEqual([
+      201,
+      2,
+      (await shop.quote()).quote.totalMinor,
+    ]);
   });
 
   it("takes the good request that all the bad ones were made from", async () => {
@@ -231,6 +343,28 @@ describe("POST /v1/quotes", () => {
     } as RequestInit);
     expect(answer.status).toBe(413);
     expect(sent).toBeLessThan(200_000);
+  });
+});
+
+describe("POST /v1/orders", () => {
+  it.each([
+    ["an address to come back to", { successUrl: "https://evil.example/" }],
+    ["a price", { totalMinor: 1 }],
+    ["a state", { state: "paid" }],
+    ["another shop", { shopId: "otherwick" }],
+    ["a prototype", JSON.parse('{"__proto__":{"state":"paid"}}') as object],
+  ])("takes nothing but a quote: not %s", async (_, more) => {
+    const { token } = await shop.quote();
+    const body = { quote: token };
+    for (const [key, value] of Object.entries(more)) {
+      Object.defineProperty(body, key, { value: value as unknown, enumerable: true });
+    }
+    const answer = await shop.post("/v1/orders", body);
+    expect([answer.status, ((await answer.json()) as Problem).code]).toEqual([
+      422,
+      "request.body.invalid",
+    ]);
+    expect(await shop.db.q.select().from(orders)).toEqual([]);
   });
 });
 

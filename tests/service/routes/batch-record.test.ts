@@ -251,7 +251,7 @@ describe("a person", () => {
     await decide(owner, "released", "It was the stove");
     expect(await batchPage()).not.toContain("send no jar of it");
     await send(at(number, "/deviation"), hand, [["words", "A lid was loose"]]);
-    expect((await look(at(number))).page).toContain("Written since the decision: entry");
+    expect((await look(at(number))).page).toContain("Written since the decision, by place:");
   });
 
   it("takes the record away as a file that can be checked", async () => {
@@ -287,7 +287,9 @@ describe("net contents", () => {
   it("are judged by the rule of the shop’s country and kept, with what to do", async () => {
     expect((await look(path(), hand)).page).toMatch(/value="eu" checked/);
     expect((await weigh("188,4 g\n188.9")).status).toBe(303);
-    expect((await look(path())).page).toContain("The label is kept: 2 jars hold 120.25");
+    expect((await look(path())).page).toContain(
+      "The label is kept. Weighed: 2. On average: 120.25\u00a0g.",
+    );
     expect((await weigh("188.4; 182.2")).status).toBe(303);
     const { page } = await look(path());
     expect(page).toMatch(/Fill in 6\.2.g more in all/);
@@ -302,7 +304,7 @@ describe("net contents", () => {
 
   it("say which jars are missing, and are kept all the same", async () => {
     expect((await weigh("188.4")).status).toBe(303);
-    expect((await look(path())).page).toContain("2 jars must be weighed, and 1 is written");
+    expect((await look(path())).page).toContain("To be weighed: 2. Written: 1.");
   });
 
   it.each([

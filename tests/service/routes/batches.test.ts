@@ -214,6 +214,15 @@ describe("a batch closed", () => {
     expect((await look(`/maker/batches/${number}`)).page).toContain("smelled and tried");
   });
 
+  it("cuts no reason short: one that is too long is told to be", async () => {
+    const number = await written((await paid()).id);
+    const form = fieldsOn((await look(`/maker/batches/${number}/close`)).page);
+    const long = set(form, "why-0-0", "x".repeat(301));
+    const answer = await send(`/maker/batches/${number}/close`, owner, long);
+    expect(answer.status).toBe(422);
+    expect(await answer.text()).toMatch(/Keep the reason for .+ to 300 characters; it has 301\./);
+  });
+
   it.each([
     ["g-0-0-0", "0,150", "was to be weighed"],
     ["g-0-0-0", "0.14976", "three decimals"],

@@ -6,6 +6,7 @@ import type { OrderAnswer } from "#core/wire.ts";
 import { batches, orders } from "#data/schema.ts";
 import { issueSignInLink } from "#service/actions/sign-in.ts";
 import { fieldsOn } from "../../helpers/form-fields.ts";
+import { payOrder } from "../../helpers/shop-acts.ts";
 import { type TestShop, openTestShop } from "../../helpers/shop.ts";
 
 let shop: TestShop;
@@ -16,15 +17,7 @@ afterEach(() => shop.close());
 
 const OURS = { "sec-fetch-site": "same-origin" };
 
-/** An order paid at the practice till; answers its id and reference. */
-async function paid(quantity = 1) {
-  const { token } = await shop.quote({ quantity });
-  const order = (await (await shop.post("/v1/orders", { quote: token })).json()) as OrderAnswer;
-  const pay = `${new URL(order.payUrl!).pathname}/pay`;
-  const answer = await shop.request(pay, { method: "POST", headers: OURS });
-  expect(answer.status).toBe(303);
-  return { id: new URL(order.orderUrl).pathname.split("/")[2]!, reference: order.reference };
-}
+const paid = (quantity = 1) => payOrder(shop, { quantity });
 
 function sendForm(path: string, cookie: string, fields: [string, string][] = [], headers = OURS) {
   return shop.request(path, {

@@ -7,6 +7,7 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { OrderAnswer } from "#core/wire.ts";
 import * as schema from "#data/schema.ts";
 import type { OrderState } from "#core/order/states.ts";
+import { payOrder } from "../../helpers/shop-acts.ts";
 import { type TestShop, openTestShop } from "../../helpers/shop.ts";
 
 let shop: TestShop;
@@ -16,20 +17,11 @@ beforeEach(async () => {
 afterEach(() => shop.close());
 
 const NAME = "Wren Ashdown";
-const EMAIL = "wren@post.example";
+const EMAIL = "wren@customer.example";
 const ours = { "sec-fetch-site": "same-origin" };
 
-async function aPaidOrder() {
-  const { token, quote } = await shop.quote();
-  const placed = (await (await shop.post("/v1/orders", { quote: token })).json()) as OrderAnswer;
-  await shop.request(`${new URL(placed.payUrl!).pathname}/pay`, {
-    method: "POST",
-    headers: ours,
-    body: new URLSearchParams({ name: NAME, email: EMAIL }),
-  });
-  const path = new URL(placed.orderUrl).pathname;
-  return { quote, reference: placed.reference, path, id: path.split("/")[2]! };
-}
+/** An order that NAME has paid, from EMAIL. */
+const aPaidOrder = () => payOrder(shop, {}, NAME);
 
 const get = (path: string) => shop.request(path, { headers: { accept: "text/html" } });
 const post = (path: string, headers: Record<string, string> = ours) =>

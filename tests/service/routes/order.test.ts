@@ -1,13 +1,13 @@
 /**
  * From quote to order: signed, dated, and only once.
  */
-import { eq } from "drizzle-orm";
+import { eq, sql } from "drizzle-orm";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { OrderAnswer, Problem, QuoteSnapshot } from "#core/wire.ts";
 import { orderEvents, orders, productVersions, products } from "#data/schema.ts";
 import { QUOTE_LIFE_S } from "#service/actions/issue-quote.ts";
 import { compactVerify, createLocalJWKSet, type JSONWebKeySet } from "jose";
-import { type TestShop, openTestShop } from "../../helpers/shop.ts";
+import { type TestShop, aQuoteRequest, openTestShop } from "../../helpers/shop.ts";
 
 let shop: TestShop;
 beforeEach(async () => {
@@ -43,6 +43,34 @@ describe("a quote", () => {
       expect([at, status, body.code]).toEqual([at, 400, "order.quote.altered"]);
     }
     expect(await shop.db.q.select().from(orders)).toEqual([]);
+    const told = { code: "order.quote.altered", path: "/v1/orders" };
+    expect(shop.logged).toEqual(places.map(() => expect.objectContaining(told) as unknown));
+  });
+
+  it("of a version that is no longer for sale keeps its own rules, and none without its version is taken", async () => {
+    const { token } = await shop.quote();
+    const other = await shop.quote();
+    await shop.db.q.run(
+      sql`insert into product_versions (product_id, version, product, price_policy, published_at)
+        select product_id, 2, replace(product, '"greatest":7500', '"greatest":5000'), price_policy, published_at
+        from product_versions where product_id = 'everyday'`,
+    );
+    await shop.db.q
+      .update(products)
+      .set({ publishedVersion: 2 })
+      .where(eq(products.id, "everyday"));
+    shop.pass(5); // what is for sale is remembered for some seconds
+    const now = await shop.post("/v1/quotes", aQuoteRequest());
+    expect([now.status, ((await now.json()) as Problem).code]).toEqual([
+      422,
+      "compose.choice.refused",
+    ]);
+    expect((await place(token)).status).toBe(201);
+    await shop.db.q.run(
+      sql`delete from product_versions where product_id = 'everyday' and version = 1`,
+    );
+    const { status, body } = await place(other.token);
+    expect([status, body.code]).toEqual([409, "order.quote.outdated"]);
   });
 
   it("is worthless even where the last character says nothing", async () => {

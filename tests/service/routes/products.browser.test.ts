@@ -77,6 +77,14 @@ describe.skipIf(!hasChromium)("products in a browser", { timeout: 120_000 }, () 
     await looks("jars-refused");
     await page.getByLabel("Filling of jar 1, grams").fill("60");
     await goOn();
+    await page.waitForURL("**/label");
+    await page.getByLabel("A closed jar lasts").fill("9");
+    await goOn();
+    await page.getByRole("link", { name: /Say how you know the months/ }).click();
+    await looks("label-refused");
+    await page.getByLabel("How these months are known").selectOption("kept-jars");
+    await page.getByLabel("In English").first().fill("Hand and body butter");
+    await goOn();
     await page.waitForURL("**/rules");
     await page.getByLabel("Softest allowed").selectOption("soft");
     await page.getByLabel("Hardest allowed").selectOption("firm");

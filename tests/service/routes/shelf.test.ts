@@ -367,6 +367,15 @@ describe("a lot", () => {
     expect((await lotRow(id)).onHandMg).toBe(2_500_000);
   });
 
+  it("cuts no note short: one that is too long is told to be", async () => {
+    const id = await received();
+    const fields = { last: await lastOf(id), wasted: "1 g", wasteNote: "x".repeat(2001) };
+    const answer = await send(`/lots/${id}/waste`, fields);
+    expect(answer.status).toBe(422);
+    expect(plain(await answer.text())).toContain("Keep it to 2000 characters; it has 2001.");
+    expect((await lotRow(id)).onHandMg).toBe(2_500_000);
+  });
+
   it("is moved by nobody who looked at an older page", async () => {
     const id = await received();
     const last = await lastOf(id);

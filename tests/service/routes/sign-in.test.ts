@@ -237,7 +237,7 @@ describe("a passkey", () => {
 });
 
 describe("the recovery code", () => {
-  it("is shown once, is kept as a hash, works once, and then asks for a new one", async () => {
+  it("is shown once, is kept as a hash, works once, ends every other visit, and then asks for a new one", async () => {
     const cookie = cookieOf(await comeByLink());
     const code = await recoveryCode(cookie);
     expect(code).toMatch(/^([0-9A-HJKMNP-TV-Z]{4}-){6}[0-9A-HJKMNP-TV-Z]{4}$/);
@@ -252,6 +252,8 @@ describe("the recovery code", () => {
     ]);
     const page = await (await look("/maker/you?code=used", cookieOf(entered))).text();
     expect(page).toContain("that code is void now. Print a new one");
+    // Whoever holds what was lost is out.
+    expect((await look("/maker/you", cookie)).headers.get("location")).toMatch(/^\/maker\/enter/);
     const again = await press("/maker/enter/code", "", { code });
     expect([again.status, await again.text()]).toEqual([
       403,

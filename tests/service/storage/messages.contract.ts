@@ -64,7 +64,11 @@ export function describeMessages(name: string, open: () => Promise<StorageUnderT
       expect(rows.map(({ purpose, kind }) => `${purpose} ${kind}`).sort()).toEqual([
         ...["order.paid event", "order.paid mail", "order.paid mail", "order.placed event"],
       ]);
-      for (const row of rows) expect(row.id).toMatch(/^msg_[\da-f]{32}$/);
+      for (const row of rows) {
+        const told = `msg_order.paid_${row.toWhom}_${id}`;
+        if (row.kind === "mail") expect(row.id).toBe(told);
+        else expect(row.id).toMatch(/^msg_[\da-f]{32}$/);
+      }
       expect(new Set(rows.map((row) => row.id)).size).toBe(rows.length);
       const body = rows.find(({ body, purpose }) => body && purpose === "order.paid")!.body!;
       expect(JSON.parse(body)).toMatchObject({ data: { id, state: "paid", totalMinor: 2900 } });

@@ -166,9 +166,10 @@ export function describePeople(name: string, open: () => Promise<StorageUnderTes
       expect((await signInsIn(db).personOf(token, AT))?.role).toBe("bench");
     });
 
-    it("lets a recovery code in once, and signs a person out everywhere", async () => {
+    it("lets a recovery code in once, which ends their other visits, and signs a person out everywhere", async () => {
       const shopId = await aShop();
-      const owner = await aPerson(shopId);
+      const [owner, other] = [await aPerson(shopId), await aPerson(shopId)];
+      for (const person of [owner, owner, other]) await signedIn(shopId, person);
       const code = fresh("code");
       await peopleIn(db).setRecovery(shopId, owner, code);
       expect((await peopleIn(db).byRecoveryHash(code))?.id).toBe(owner);
@@ -178,6 +179,8 @@ export function describePeople(name: string, open: () => Promise<StorageUnderTes
       );
       expect(ends.sort()).toEqual([false, true]);
       expect(await peopleIn(db).byRecoveryHash(code)).toBeUndefined();
+      expect(await store.openSessions(owner, AT)).toBe(1);
+      expect(await store.openSessions(other, AT)).toBe(1);
       await signedIn(shopId, owner);
       expect(await store.openSessions(owner, AT)).toBe(2);
       await store.endAllOf(owner);

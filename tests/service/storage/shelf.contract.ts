@@ -17,7 +17,7 @@ import { aLot } from "./stock.contract.ts";
 
 const TODAY = "2025-11-24";
 
-export function anIngredient(change: Partial<IngredientRow> = {}): IngredientRow {
+function anIngredient(change: Partial<IngredientRow> = {}): IngredientRow {
   return {
     ...{ shopId: SHOP, id: fresh("oil"), libraryId: "olive-oil", name: "", supplier: "S" },
     ...{ packText: "1 kg", packMinor: 900, packMg: 1_000_000, refined: "not-told", scent: "" },

@@ -66,11 +66,3 @@ export function verdictOf(product: Product, choice: Choice) {
   if ("findings" in composed) throw new Error(composed.findings.map(({ code }) => code).join());
   return judgeBlend(composed.blend, { ...judgingOf(product), celsius: [] });
 }
-
-/** Run a generator to its end. */
-export function runOut<Result>(work: Generator<undefined, Result>): Result {
-  for (;;) {
-    const next = work.next();
-    if (next.done) return next.value;
-  }
-}

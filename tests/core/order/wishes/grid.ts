@@ -22,7 +22,7 @@ export function judged(product: Product, choice: Choice) {
 type Judged = NonNullable<ReturnType<typeof judged>>;
 
 /** Steps firmer and steps richer than the customer's own. */
-export function stepsBetween(was: Judgement, is: Judgement) {
+function stepsBetween(was: Judgement, is: Judgement) {
   return {
     firmer: Math.log(is.firmness!.yieldPa / was.firmness!.yieldPa) / Math.log(1.5),
     richer:

@@ -94,3 +94,27 @@ const HIGH: Readonly<Record<number, string>> = {
 function lettersOf(codes: readonly number[]): string {
   return codes.map((code) => HIGH[code] ?? String.fromCharCode(code)).join("");
 }
+
+/** Texts that reach over the edge of their page, and pairs that lie on each other. */
+export function misplaced({ texts, width, height }: ReadPage): string[] {
+  const boxes = texts.map(({ words, x, y, size, width: wide }) => ({
+    ...{ words, left: x, right: x + wide, low: y - size * 0.2, high: y + size * 0.7 },
+  }));
+  const over = boxes.filter(
+    ({ left, right, low, high }) =>
+      left < 20 || right > width - 20 || low < 8 || high > height - 20,
+  );
+  const pairs = boxes.flatMap((one, at) =>
+    boxes
+      .slice(at + 1)
+      .filter(
+        (two) =>
+          one.left < two.right - 0.1 &&
+          two.left < one.right - 0.1 &&
+          one.low < two.high &&
+          two.low < one.high,
+      )
+      .map((two) => `${one.words} / ${two.words}`),
+  );
+  return [...over.map(({ words }) => words), ...pairs];
+}

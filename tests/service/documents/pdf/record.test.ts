@@ -5,6 +5,7 @@ import { readFileSync } from "node:fs";
 import { expect, it } from "vitest";
 import { writePdf } from "#service/documents/pdf/file.ts";
 import { type RecordModel, drawRecord } from "#service/documents/pdf/record.ts";
+import { tongueOf } from "#service/documents/tongue.ts";
 import { plain, readPdf } from "./read-pdf.ts";
 
 const ASSETS = new URL("../../../../.build/assets/", import.meta.url);
@@ -16,29 +17,34 @@ const correction = (place: number, words: string) => ({
   ...{ ...TOLD, place, words, because: `Misread ${place}` },
 });
 
+const TONGUE = tongueOf("en-GB");
+
 const MODEL = {
-  ...{ title: "Record of batch 261128-01", number: "261128-01", several: false },
+  ...{ title: "Record of batch 261128-01", number: "261128-01", several: false, say: TONGUE.say },
   ...{
     running: "Quillfen, record of batch 261128-01, hash 0f0f",
     head: "0f0f",
-    count: "9 entries",
+    brokenWords: TONGUE.say("record.brokenWords", { count: 9 }),
   },
   ...{ broken: ["Entry 3 does not fit the one before it."], chain: "", since: "Written since: 9." },
   ...{ decision: false as const, undecided: "Not decided yet", next: false as const },
   identity: [{ what: "Maker", value: "Quillfen" }],
   runs: [
     {
-      ...{ run: 1, product: "Everyday", base: "Soft shea", made: true, madeOn: "2026-11-28" },
-      ...{ loads: "one load", isCorrected: true, bulk: "600 g", weighed: "601 g" },
-      difference: "+1 g",
-      jars: [{ reference: "ABC", words: "5 × Jar 120 g" }],
+      ...{ run: 1, title: "Everyday, Soft shea", made: true, words: "Made on 28 November 2026." },
+      ...{ isCorrected: true, bulk: "600 g", weighed: "601 g", difference: "+1 g" },
       lines: [
         {
           ...{ name: "Shea butter", inci: "Butyrospermum", why: "Ran out", ordered: "60.00 %" },
           ...{ planned: "61.00 %", made: "61.02 %", target: "366 g", actual: "367 g" },
-          difference: "+1 g",
+          ...{ difference: "+1 g", more: "Shea butter, more lots" },
           lots: Array.from({ length: 50 }, (_, at) => ({
-            ...{ code: `TB-${at}.`, supplier: "Thornwick", bestBefore: "2027-08-15", used: "7 g" },
+            ...{
+              code: `TB-${at}.`,
+              supplier: "Thornwick",
+              durable: "durable until 2027-08-15",
+              used: "7 g",
+            },
           })),
         },
       ],
@@ -47,11 +53,12 @@ const MODEL = {
     },
   ],
   ...{ started: [], steps: [], deviations: [], prints: [], samples: [], remarks: [] },
-  ...{ whys: [{ name: "Shea butter", why: "Ran out" }], closingNote: "Done", shortOrders: "ABC" },
+  ...{ whys: ["Shea butter: Ran out"], closingNote: "Done", noDeviation: "None." },
+  shortOrders: TONGUE.say("record.short", { references: "ABC" }),
   netContents: [
     {
-      ...{ ...TOLD, place: 7, title: "Jar 120 g, run 1", verdict: "Falls short", rule: "the EU’s" },
-      ...{ isShort: true, weighed: "5 of 5", tare: "80 g", contents: "118 · 119" },
+      ...{ ...TOLD, place: 7, title: "Jar 120 g, run 1: Falls short" },
+      ...{ isShort: true, measured: "By the EU’s. Weighed 5 of 5.", contents: "118 · 119" },
       ...{
         sentences: ["Fill them up."],
         paragraphs: [],
@@ -83,8 +90,8 @@ it("says that it is broken, strikes through what was corrected, and leaves out n
     "Take care. Written since: 9.",
     "60.00 % 61.00 % 61.02 % 366 g 367 g +1 g",
     "Firmness, felt soft hard outside",
-    "Jar 120 g, run 1: Falls short, by the EU’s. Weighed 5 of 5, tare 80 g.",
-    "8. Corrected 28 Nov 2026, 20:12, Hand, because: Misread 8 It was 120",
+    "Jar 120 g, run 1: Falls short. By the EU’s. Weighed 5 of 5.",
+    "8. 28 Nov 2026, 20:12, Hand. Corrected, because: Misread 8 It was 120",
     "Shea butter: Ran out",
     "Came out short and waits to be made again: ABC.",
     "Held back Waiting for the lab",
@@ -92,7 +99,7 @@ it("says that it is broken, strikes through what was corrected, and leaves out n
     expect(all).toContain(each);
   }
   for (const at of Array.from({ length: 50 }, (_, place) => place)) {
-    expect(all).toContain(`TB-${at}. 7 g Thornwick best before 2027-08-15`);
+    expect(all).toContain(`TB-${at}. 7 g Thornwick durable until 2027-08-15`);
   }
   expect(all).not.toContain("more lines");
   const said = all.match(/The bath ran hot for a while\./g);

@@ -19,7 +19,7 @@ import { drawWorkOrder } from "#service/documents/pdf/work-order.ts";
 import { SEVEN_BLEND, SOFT_BLEND, TWELVE_BLEND } from "../../../helpers/ingredients.ts";
 import { CODE128_QUIET, QR_QUIET, scanned } from "../../../helpers/scanned.ts";
 import { aWorkOrderInput } from "../../../helpers/work-orders.ts";
-import { type ReadPage, plain, readPdf } from "./read-pdf.ts";
+import { type ReadPage, misplaced, plain, readPdf } from "./read-pdf.ts";
 
 const ASSETS = new URL("../../../../.build/assets/", import.meta.url);
 const asset = async (name: string) => new Uint8Array(readFileSync(new URL(name, ASSETS)));
@@ -67,30 +67,6 @@ async function read(
   return await readPdf(await fileOf(model, paper));
 }
 
-/** Texts that reach over the edge of their page, and pairs that lie on each other. */
-function misplaced({ texts, width, height }: ReadPage): string[] {
-  const boxes = texts.map(({ words, x, y, size, width: wide }) => ({
-    ...{ words, left: x, right: x + wide, low: y - size * 0.2, high: y + size * 0.7 },
-  }));
-  const over = boxes.filter(
-    ({ left, right, low, high }) =>
-      left < 20 || right > width - 20 || low < 8 || high > height - 20,
-  );
-  const pairs = boxes.flatMap((one, at) =>
-    boxes
-      .slice(at + 1)
-      .filter(
-        (two) =>
-          one.left < two.right - 0.1 &&
-          two.left < one.right - 0.1 &&
-          one.low < two.high &&
-          two.low < one.high,
-      )
-      .map((two) => `${one.words} / ${two.words}`),
-  );
-  return [...over.map(({ words }) => words), ...pairs];
-}
-
 const wordsOf = (pages: readonly ReadPage[]) => plain(pages.map(({ words }) => words).join(" "));
 
 describe.each([
@@ -113,7 +89,9 @@ describe.each([
     const { pages } = files.get(paper)!;
     const all = wordsOf(pages);
     let from = 0; // each run's own, one after the other
-    for (const { workOrder } of runs) {
+    const { sheets } = sheetsModel(runs, PAGE);
+    for (const [run, { workOrder }] of runs.entries()) {
+      const { weigh, steps, cautions, jars, label } = sheets[run]!;
       const at = (words: string) => {
         const found = all.indexOf(plain(words), from);
         expect(found, words).toBeGreaterThanOrEqual(0);
@@ -125,26 +103,27 @@ describe.each([
         at(`${line.name} ${line.inci} ${share} ${line.targetG} LOT-${line.line}`);
       }
       at(`All of it 100.00 % ${workOrder.bulkG}`);
-      for (const step of workOrder.steps) {
-        at(step.title);
-        at(step.sentences.join(" "));
-        for (const { sentence } of step.cautions) at(`Take care. ${sentence}`);
-        for (const { label } of step.blanks) at(label);
+      for (const { title, words, blanks, cautions: care } of [weigh!, ...steps]) {
+        at(title);
+        at(words);
+        for (const each of care) at(`Take care. ${each}`);
+        for (const each of blanks) at(each.label);
       }
-      for (const { sentence } of Object.values(workOrder.cautions).flat()) at(sentence);
-      for (const { reference, jarName, quantity, fillG, volumeMl } of workOrder.jars) {
+      for (const each of [...cautions.keep, ...cautions.customer]) at(each);
+      for (const { reference, jarName, quantity, fillG, volumeMl } of jars) {
         at(`${reference} ${jarName} ${quantity} ${fillG} g ${volumeMl} ml`);
       }
-      at(workOrder.label.text);
+      at(label.text);
       from = at("Sign off");
     }
   });
 
   it.each(papers)("says on every page of %s what it belongs to and what outranks it", (paper) => {
     const { pages } = files.get(paper)!;
-    const { batchNumber, defer } = runs[0]!.workOrder;
+    const { running } = sheetsModel(runs, PAGE);
+    expect(running).toContain(`Batch ${runs[0]!.workOrder.batchNumber}.`);
     for (const [at, { words }] of pages.entries()) {
-      expect(words).toContain(plain(`Batch ${batchNumber}. ${defer}`));
+      expect(words).toContain(plain(running));
       expect(words).toMatch(new RegExp(`Page ${at + 1} of ${pages.length}$`));
     }
     if (name.startsWith("one")) expect(pages).toHaveLength(2);
@@ -228,9 +207,10 @@ describe("a sheet", () => {
     const { pages } = await read([{ workOrder: made(names), loads: 1 }], "letter");
     const all = wordsOf(pages);
     expect(all).toContain("Lódz Überlang-");
-    const missing = "An empty box stands for a character this print has no letter for:";
-    expect(pages[0]!.words).toContain(`${missing} 1 character on this page.`);
-    expect(all).toContain(`${missing} 2 characters on this page. The page of the batch has them.`);
+    const missing =
+      "An empty box stands for a character this print has no letter for. On this page:";
+    expect(pages[0]!.words).toContain(`${missing} 1.`);
+    expect(all).toContain(`${missing} 2. The page of the batch has them.`);
     expect(pages.flatMap(misplaced)).toEqual([]);
   });
 });
