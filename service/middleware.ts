@@ -167,7 +167,8 @@ export const KEPT_BRIEFLY = "public, max-age=0, s-maxage=2";
 /**
  * Headers of every answer: no guessing at its kind, nothing run from what is no page and, for a shop that people reach
  * by https, nothing else ever after. Over plain http the last must not be sent (RFC 6797 section 7.2). A cache keeps
- * nothing without asking unless a route says so: left to itself it may guess, also about a 404 (RFC 9111 section 4.2.2).
+ * nothing without asking unless a route says so: left to itself it may guess, also about a 404 (RFC 9111 section
+ * 4.2.2).
  * @param url address of the shop
  */
 export function everyAnswer(url: string): MiddlewareHandler {

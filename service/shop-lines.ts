@@ -22,7 +22,8 @@ export interface ShopLines {
 /**
  * Read the settings of a shop.
  * @param host the name it is reached by
- * @param text lines NAME=value; empty ones and those that begin with # say nothing; quotation marks round a value fall off
+ * @param text lines NAME=value; empty ones and those that begin with # say nothing; quotation marks round a value fall
+ *   off
  */
 export function readShopLines(host: string, text: string): ShopLines {
   const variables: Record<string, string> = {};

@@ -135,7 +135,7 @@ function sheetModel(run: BatchRun, tongue: Tongue, { at, of, lots, page }: Sheet
     jars: workOrder.jars.map(({ fillG, volumeMl, reference, jarName, quantity }) => ({
       ...{ reference, jarName, quantity: number(quantity), volumeMl: number(volumeMl) },
       fillG: number(fillG),
-      ounces: page.ounces ? contentText(fillG, "ounces-and-grams") : "",
+      ounces: page.ounces ? breakable(contentText(fillG, "ounces-and-grams")) : "",
     })),
     promise: promiseWords(promise, madeOnISO, tongue),
     cautions: {
@@ -143,6 +143,11 @@ function sheetModel(run: BatchRun, tongue: Tongue, { at, of, lots, page }: Sheet
       customer: sayAll("customer"),
     },
   };
+}
+
+/** Words that may go on to another line. */
+function breakable(words: string): string {
+  return words.replaceAll("\u00a0", " ");
 }
 
 function weighGroups(

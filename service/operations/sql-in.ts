@@ -19,6 +19,8 @@ const GATHERED_CHARACTERS = 1_000_000;
 
 /** What concerns the whole run, which is one transaction here, and wrangler's notes, which say nothing of a file. */
 const OURS_TO_SAY = /^\s*(pragma\b|begin\b|commit\b|insert into ["`]?d1_migrations\b)/i;
+/** A table of the shop's; the one that long rows go ahead in is not. */
+const BRINGS_TABLES = /^\s*create table (if not exists )?["`]?(?!softset_pieces\b)\w/i;
 /** wrangler writes a zero byte down as it is, and there the engine stops to read. */
 const TEXT_WITH_ZERO = /'(?:[^']|'')*'/g;
 
@@ -76,14 +78,17 @@ async function carryOut(file: string, raw: string, migrations: string): Promise<
     sqlite.pragma("synchronous = off");
     let text = "";
     let isOpen = false;
+    let hasTables = false;
     const carry = () => {
-      if (!isOpen) begin(sqlite, text, raw, migrations);
+      if (!isOpen) begin(sqlite, hasTables, raw, migrations);
       isOpen = true;
       sqlite.exec(text);
       text = "";
     };
     for await (const statement of statementsOf(createReadStream(file, "utf8"))) {
       if (OURS_TO_SAY.test(statement)) continue;
+      // The first table stands before the first row, so this is known by the time that anything is carried out.
+      hasTables ||= BRINGS_TABLES.test(statement);
       text += statement.includes("\0") ? statement.replaceAll(TEXT_WITH_ZERO, inHex) : statement;
       if (text.length > GATHERED_CHARACTERS) carry();
     }
@@ -101,10 +106,8 @@ function inHex(literal: string): string {
 }
 
 /** A script that brings no tables is given those of this version. */
-function begin(sqlite: SQLite.Database, text: string, raw: string, migrations: string): void {
-  if (!/\bcreate table (if not exists )?["`]?shops\b/i.test(text)) {
-    migrateFile(sqlite, raw, migrations);
-  }
+function begin(sqlite: SQLite.Database, hasTables: boolean, raw: string, migrations: string): void {
+  if (!hasTables) migrateFile(sqlite, raw, migrations);
   sqlite.pragma("foreign_keys = off");
   sqlite.exec("begin");
 }

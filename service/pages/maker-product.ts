@@ -13,9 +13,9 @@ const SHEET_WORDS: readonly (readonly [sheet: Sheet, words: string])[] = [
   ["bases", "Bases"],
   ["additives", "Additives"],
   ["jars", "Jars"],
-  ["label", "Label"],
   ["rules", "Rules"],
   ["price", "Price"],
+  ["label", "Label"],
   ["room", "Room"],
 ];
 

@@ -2,6 +2,7 @@
  * Figures as they are typed on the settings: with a comma or a point.
  */
 import { hasDecimals, numberOf } from "../typed/figure.ts";
+import { countWords } from "../words/count-words.ts";
 
 export interface AskedFigure {
   /** What the figure is of, with a capital. */
@@ -24,7 +25,8 @@ export function readFigure(typed: string, asked: AskedFigure): number | string |
   if (typed.trim() === "" && !must) return undefined;
   const value = numberOf(typed);
   if (value >= least && value <= greatest && hasDecimals(value, decimals)) return value;
-  const kind = decimals === 0 ? "a whole number" : `a number with at most ${decimals} decimals`;
+  const kind =
+    decimals === 0 ? "a whole number" : `a number with at most ${countWords(decimals, "decimal")}`;
   return `${what} must be ${kind} from ${least} to ${greatest} ${unit}, such as ${example}.`;
 }
 

@@ -15,9 +15,9 @@ export const SHEETS = [
   "bases",
   "additives",
   "jars",
-  "label",
   "rules",
   "price",
+  "label",
   "room",
 ] as const;
 export type Sheet = (typeof SHEETS)[number];

@@ -9,6 +9,7 @@ import { type SQL, sql } from "drizzle-orm";
 import type { BatchItem } from "drizzle-orm/batch";
 import type { BaseSQLiteDatabase } from "drizzle-orm/sqlite-core";
 import { causesOf } from "./causes.ts";
+import { writtenStatement } from "./written-once.ts";
 
 export type Query = BaseSQLiteDatabase<"async", unknown, typeof schema>;
 export type Statement = BatchItem<"sqlite">;
@@ -33,9 +34,23 @@ export class Conflict extends Error {}
 export class StockShort extends Error {}
 
 /** Fails the list when the statement before it did not change exactly one row. */
-export function mustHaveChanged(q: Query): Statement[] {
-  return mustHold(q, sql<number>`changes()`);
+export function mustHaveChanged(q: Query): readonly Statement[] {
+  let guard = guards.get(q);
+  if (!guard) {
+    const insert = writtenStatement(() =>
+      q
+        .insert(schema.musts)
+        .values({ ok: sql<number>`changes()` })
+        .prepare(),
+    );
+    const clear = writtenStatement(() => q.delete(schema.musts).prepare());
+    guards.set(q, (guard = [insert(), clear()]));
+  }
+  return guard;
 }
+
+/** The guard of each connection, which stands behind nearly every change. */
+const guards = new WeakMap<Query, readonly Statement[]>();
 
 /** Fails the list unless a condition is 1 at this place of it. */
 export function mustHold(q: Query, condition: SQL<number>): Statement[] {

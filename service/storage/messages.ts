@@ -6,6 +6,7 @@ import { messages, orders } from "#data/schema.ts";
 import { type SQL, and, asc, count, desc, eq, inArray, isNull, lte, or, sql } from "drizzle-orm";
 import { type Mail, TELLINGS, type Telling } from "../messages/tellings.ts";
 import type { Database, Statement } from "./database.ts";
+import { writtenStatement } from "./written-once.ts";
 
 export type MessageRow = typeof messages.$inferSelect;
 export type NewMessage = typeof messages.$inferInsert;
@@ -19,24 +20,31 @@ const DRAWN_ID = sql`'msg_' || lower(hex(randomblob(16)))`;
 /** The change a message tells of: the newest line in the order's log, which stands in the same list before it. */
 const CHANGE = sql`(select max(id) from order_events where order_id = o.id)`;
 
+/** What is put in when something is told: the orders as a JSON list of ids, and when, in both forms. */
+const AT = sql.placeholder("at");
+const TIME = sql.placeholder("time");
+const NAMED = sql`where o.id in (select value from json_each(${sql.placeholder("ids")}))`;
+
 export function messagesIn(db: Database) {
   const { q } = db;
   let told = 0;
 
   /** A row for every order that is named; a change that was told already adds nothing. */
-  const insertSelect = (id: SQL, columns: readonly SQL[], from: SQL, at: number): Statement =>
-    q
-      .insert(messages)
-      .select(
-        // Every column in the table's own order, as an insert from a select asks for.
-        sql`select ${id}, o.shop_id, o.id, ${sql.join([...columns], sql`, `)},
-          'waiting', 0, ${at}, null, null, ${at}, null from orders o ${from}`,
-      )
-      .onConflictDoNothing();
+  const insertSelect = (id: SQL, columns: readonly SQL[], from: SQL) =>
+    writtenStatement(() =>
+      q
+        .insert(messages)
+        .select(
+          // Every column in the table's own order, as an insert from a select asks for.
+          sql`select ${id}, o.shop_id, o.id, ${sql.join([...columns], sql`, `)},
+            'waiting', 0, ${AT}, null, null, ${AT}, null from orders o ${from}`,
+        )
+        .onConflictDoNothing()
+        .prepare(),
+    );
 
-  const events = (type: string, ids: string, at: number): Statement => {
-    const time = new Date(at * 1000).toISOString();
-    const body = sql`json_object('type', ${type}, 'timestamp', ${time}, 'data', json_object(
+  const events = (type: string) => {
+    const body = sql`json_object('type', ${type}, 'timestamp', ${TIME}, 'data', json_object(
       'id', o.id, 'reference', o.reference, 'hostReference', o.host_reference, 'state', o.state,
       'totalMinor', o.total_minor, 'refundedMinor', o.refunded_minor, 'currency', o.currency,
       'dispute', o.dispute_state))`;
@@ -44,13 +52,11 @@ export function messagesIn(db: Database) {
     return insertSelect(
       DRAWN_ID,
       [sql`'event'`, sql`${type}`, sql`null`, sql`e.id`, body, once],
-      sql`join event_endpoints e on e.shop_id = o.shop_id and e.off_because is null
-        where o.id in (select value from json_each(${ids}))`,
-      at,
+      sql`join event_endpoints e on e.shop_id = o.shop_id and e.off_because is null ${NAMED}`,
     );
   };
 
-  const mail = (type: string, { to, once, whenPending }: Mail, ids: string, at: number) => {
+  const mail = (type: string, { to, once, whenPending }: Mail) => {
     const change = once === "order" ? sql`o.id` : CHANGE;
     // A host shop writes to its own customers. Without an address nobody can be written to.
     const reachable = sql`and o.till_kind <> 'host' and o.customer_email is not null`;
@@ -63,11 +69,17 @@ export function messagesIn(db: Database) {
         ...[sql`'mail'`, sql`${type}`, sql`${to}`, sql`null`, sql`null`],
         sql`${`${type}:`} || ${change} || ${`:${to}`}`,
       ],
-      sql`where o.id in (select value from json_each(${ids})) ${to === "customer" ? reachable : sql``}
+      sql`${NAMED} ${to === "customer" ? reachable : sql``}
         ${whenPending ? sql`and o.pending_since is not null` : sql``}`,
-      at,
     );
   };
+
+  const writers = new Map(
+    Object.entries(TELLINGS).map(([telling, { type, mails }]) => [
+      telling,
+      [events(type), ...mails.map((each) => mail(type, each))],
+    ]),
+  );
 
   return {
     /**
@@ -77,9 +89,8 @@ export function messagesIn(db: Database) {
      */
     tell: (orderIds: readonly string[], telling: Telling, at: number): Statement[] => {
       told += 1;
-      const { type, mails } = TELLINGS[telling];
-      const ids = JSON.stringify(orderIds);
-      return [events(type, ids, at), ...mails.map((each) => mail(type, each, ids, at))];
+      const values = { ids: JSON.stringify(orderIds), at, time: new Date(at * 1000).toISOString() };
+      return writers.get(telling)!.map((write) => write(values));
     },
     /** How often something was told since the start: it has risen when there may be something to deliver. */
     told: (): number => told,

@@ -18,7 +18,7 @@ import {
 } from "drizzle-orm";
 import { type Database, type Statement, mustHaveChanged } from "./database.ts";
 import { messagesIn } from "./messages.ts";
-import { writtenOnce } from "./written-once.ts";
+import { writtenOnce, writtenStatement } from "./written-once.ts";
 
 export type QuoteRow = typeof quotes.$inferSelect;
 export type OrderRow = typeof orders.$inferSelect;
@@ -48,8 +48,16 @@ function startsOf({ from, to }: Move): OrderState[] {
 
 export function ordersIn(db: Database, { tell } = messagesIn(db)) {
   const { q } = db;
+  const logLine = writtenStatement(() => {
+    const value = sql.placeholder;
+    const line = { orderId: value("orderId"), at: value("at"), who: value("who") };
+    return q
+      .insert(orderEvents)
+      .values({ ...line, what: value("what") })
+      .prepare();
+  });
   const log = (orderId: string, at: number, who: Who, what: string) =>
-    q.insert(orderEvents).values({ orderId, at, who, what });
+    logLine({ orderId, at, who, what });
 
   /** Statements of one move, for an atomic list; the list fails when the order is no longer where the move starts. */
   const moveStatements = (move: Move): Statement[] => [

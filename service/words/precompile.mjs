@@ -33,9 +33,15 @@ export async function precompileWords(target = TARGET) {
     }
   }
   const format = new MessageFormat(LANGUAGES, { requireAllArguments: true, strict: true });
-  const compiled = compileModule(format, grammatical).replace("export default", "export const said =");
+  const compiled = compileModule(format, grammatical).replace(
+    "export default",
+    "export const said =",
+  );
   await mkdir(target, { recursive: true });
-  await writeFile(`${target}/index.js`, `${compiled};\nexport const texts = ${JSON.stringify(plain)};\n`);
+  await writeFile(
+    `${target}/index.js`,
+    `${compiled};\nexport const texts = ${JSON.stringify(plain)};\n`,
+  );
 }
 
 /** Plurals and choices; an apostrophe is a mark of the grammar, too. */

@@ -22,7 +22,7 @@ export interface BarPlot {
 }
 
 const WIDTH = 880;
-const [TOP, BOTTOM, BEFORE, BEHIND] = [78, 42, 250, 190] as const;
+const [TOP, BOTTOM, BEFORE, BEHIND] = [78, 42, 310, 180] as const;
 const [HIGH, GAP] = [22, 16] as const;
 
 export function barPlot({ title, words, ticks, bars }: BarPlot): string {

@@ -14,7 +14,7 @@ const STYLE = `
   .axis { stroke: #8a7d6d; }
   .main { stroke: #7a3b24; fill: #7a3b24; }
   .less { stroke: #8a7d6d; fill: #8a7d6d; }
-  .mark { stroke: #2a2622; }
+  .mark { stroke: #2a2622; fill: #2a2622; }
   .line { fill: none; stroke-width: 1.75; }
   .main.line { stroke-width: 2.5; }
   .bar { stroke: none; }
@@ -26,7 +26,7 @@ const STYLE = `
     .axis { stroke: #9c8e7d; }
     .main { stroke: #eb9f7c; fill: #eb9f7c; }
     .less { stroke: #9c8e7d; fill: #9c8e7d; }
-    .mark { stroke: #f2ebe1; }
+    .mark { stroke: #f2ebe1; fill: #f2ebe1; }
   }`;
 
 export interface Frame {

@@ -1,6 +1,6 @@
 /**
- * `node --import tsx tests/bench/fleet.ts`: ten thousand shops with a database each, an ordinary minute, and a sale that
- * everybody runs to; how long requests wait for their database and what is turned away. `SOFTSET_SEED` draws others.
+ * `node --import tsx tests/bench/fleet.ts`: ten thousand shops with a database each, ordinary minutes, and a sale that
+ * all run to; how long requests wait for their database and what is turned away. `SOFTSET_SEED` draws others.
  */
 import { chanceFrom } from "#core/order/room/sequence.ts";
 import {

@@ -39,8 +39,7 @@ async function crowd({ url, method, headers, bodies, connections, seconds, warmU
     if (bodies.length === 1) return { ...what, body: bodies[0], duration: most };
     let next = 0;
     const setupRequest = (one) => ({ ...one, body: bodies[next++] });
-    // autocannon builds a request for each connection before the first that it sends.
-    return { requests: [{ method, headers, setupRequest }], amount: bodies.length - connections };
+    return { requests: [{ method, headers, setupRequest }], amount: bodies.length };
   }
 }
 

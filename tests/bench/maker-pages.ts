@@ -11,7 +11,7 @@ import { placeForDatabase, removeDatabase } from "./processes.ts";
 
 /** So many of each page, fewer where they take longer than this in all [ms]. */
 const REQUESTS = 200;
-const LONG_ENOUGH_MS = 700;
+const LONG_ENOUGH_MS = 500;
 const LEAST = 40;
 const WARM_UP = 10;
 

@@ -27,9 +27,9 @@ function ratePlot(figures: readonly Figure[]): Plot[] {
     const share = value / hono.value;
     return [
       {
-        name: what.replace(/,.*/, ""),
+        name: what.replace(/, [\d.]+ KiB$/, ""),
         value: 100 * share,
-        words: `${Math.round(100 * share)} %, ${sayNumber(value)} a second`,
+        words: `${sayNumber(100 * share)} %, ${sayNumber(value)} a second`,
         ...(promised ? { promised: Number(promised) } : {}),
         isMain: true,
       },

@@ -35,7 +35,7 @@ interface Crowd {
   readonly url: string;
   readonly method: "GET" | "POST";
   readonly headers: Readonly<Record<string, string>>;
-  /** One for all, or one each; of these the first `connections` are not sent. */
+  /** One for all, or one each. */
   readonly bodies: readonly string[];
   readonly connections: number;
   /** How long, with one body for all; a body each lasts as long as it does. */

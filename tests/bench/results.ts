@@ -72,7 +72,9 @@ function table(chapters: readonly ChapterFigures[]): string {
     const told = figures.filter(({ isDetail }) => !isDetail);
     return told.length > 0 ? [`| **${title}** | | | |`, ...told.map(rowOf)] : [];
   });
-  return ["| | measured | beside it | promised |", "| --- | --- | --- | --- |", ...rows].join("\n");
+  return ["| What | measured | beside it | promised |", "| --- | --- | --- | --- |", ...rows].join(
+    "\n",
+  );
 }
 
 function rowOf(figure: Figure): string {

@@ -71,10 +71,11 @@ async function writeReadme(
   folder: string,
   isWhole: boolean,
 ): Promise<void> {
-  const words = readmeWords(results, plots, isWhole ? folder : ".");
+  const told = readmeWords(results, plots, isWhole ? folder : ".");
+  const words = await format(told, { parser: "markdown", proseWrap: "always", printWidth: 120 });
   if (!isWhole) return await writeTidy(`${folder}/figures.md`, words);
   const readme = readFileSync(`${ROOT}README.md`, "utf8");
-  await writeTidy("README.md", placedIn(readme, words));
+  await writeTidy("README.md", placedIn(readme, words.trim()));
 }
 
 /** As the formatter has it, which looks over these files too. */

@@ -2,7 +2,6 @@
  * Several shops in one Worker, each over a D1 of its own: the host name picks one, and none is held up by another.
  */
 import { sql } from "drizzle-orm";
-import { Miniflare } from "miniflare";
 import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from "vitest";
 import type { OrderAnswer, Problem, QuoteAnswer } from "#core/wire.ts";
 import { makeKeys } from "#service/seals.ts";
@@ -13,44 +12,39 @@ import { seedDemo } from "#service/storage/seed.ts";
 import { type EdgeWorker, type Env, createWorker } from "#service/worker.ts";
 import { aQuoteRequest } from "../helpers/shop.ts";
 import { SECRET, SHOP, startReceiver } from "../service/messages/a-told-shop.ts";
-import { COMPATIBILITY_DATE, migrate } from "./local-d1.ts";
+import { memoryD1 } from "./memory-d1.ts";
 
 const NAMES = { "moss.test": "MOSS", "lane.test": "LANE" };
 
-let runtime: Miniflare;
+const opened: ReturnType<typeof memoryD1>[] = [];
 let env: Env & Record<string, unknown>;
 let worker: EdgeWorker;
 let receiver: Awaited<ReturnType<typeof startReceiver>>;
 const logged = vi.spyOn(console, "error").mockImplementation(() => undefined);
 beforeAll(async () => {
   receiver = await startReceiver();
-  runtime = new Miniflare({
-    modules: true,
-    script: "export default { fetch: () => new Response() };",
-    compatibilityDate: COMPATIBILITY_DATE,
-    d1Databases: ["MOSS_DB", "LANE_DB"],
-  });
   const ASSETS = { fetch: async () => new Response("none", { status: 404 }) };
   env = { ASSETS, SOFTSET_SHOPS: NAMES };
   for (const name of Object.values(NAMES)) {
-    const raw = await runtime.getD1Database(`${name}_DB`);
-    await migrate(raw);
-    await seedDemo(openD1Database(raw as D1Binding), Math.floor(Date.now() / 1000));
-    env[`${name}_DB`] = raw;
+    const database = memoryD1();
+    opened.push(database);
+    await seedDemo(openD1Database(database.binding), Math.floor(Date.now() / 1000));
+    env[`${name}_DB`] = database.binding;
     env[`${name}_SETTINGS`] = await settingsOf();
   }
-}, 120_000);
+});
 beforeEach(() => {
   worker = createWorker(); // each test is an isolate of its own
   logged.mockClear();
 });
 afterAll(async () => {
-  await Promise.all([runtime.dispose(), receiver.close()]);
+  await receiver.close();
+  for (const { close } of opened) close();
   logged.mockRestore();
 });
 
-const settingsOf = async (more = "") =>
-  `SOFTSET_KEYS='${await makeKeys()}'\nSOFTSET_EVENTS_TO_LOOPBACK=yes\n${more}`;
+const settingsOf = async () =>
+  `SOFTSET_KEYS='${await makeKeys()}'\nSOFTSET_EVENTS_TO_LOOPBACK=yes\n`;
 const dbOf = (name: string) => openD1Database(env[`${name}_DB`] as D1Binding);
 const ask = (host: string, path: string, init: RequestInit = {}, bound: Env = env) =>
   worker.fetch(new Request(`https://${host}${path}`, init), bound);

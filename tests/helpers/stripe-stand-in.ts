@@ -107,23 +107,23 @@ export function makeStripeStandIn({
       const sent = String(request.headers.authorization).slice(-4);
       return refusal(401, { message: `Invalid API Key provided: ****${sent}` });
     }
-    const url = new URL(request.path, "http://stand-in");
-    const id = /^\/v1\/checkout\/sessions\/(\w+)$/.exec(url.pathname)?.[1];
+    const [path = "", query = ""] = request.path.split("?");
+    const id = /^\/v1\/checkout\/sessions\/(\w+)$/.exec(path)?.[1];
     if (request.method === "GET") {
-      const told = readOther(url);
+      const told = readOther(path, query);
       if (told) return told;
     }
     if (request.method === "GET" && id !== undefined) {
-      const expand = String(url.search).includes("latest_charge");
+      const expand = query.includes("latest_charge");
       const record = sessions.get(id);
       return record
         ? success(record.toJson(expand))
         : refusal(404, { code: "resource_missing", param: "session" });
     }
-    if (request.method === "GET" && url.pathname === "/v1/checkout/sessions") {
-      return success(listSessions(qs.parse(url.search.slice(1)) as ListForm));
+    if (request.method === "GET" && path === "/v1/checkout/sessions") {
+      return success(listSessions(qs.parse(query) as ListForm));
     }
-    if (request.method === "POST" && url.pathname === "/v1/checkout/sessions") {
+    if (request.method === "POST" && path === "/v1/checkout/sessions") {
       return once(String(request.headers["idempotency-key"]), raw, () => {
         if (fault === "500-kept") return refusal(500, {}, { "stripe-should-retry": "false" });
         const made = createSession(request.form, now());
@@ -132,14 +132,14 @@ export function makeStripeStandIn({
         return success(made.toJson(false));
       });
     }
-    const closed = /^\/v1\/checkout\/sessions\/(\w+)\/expire$/.exec(url.pathname)?.[1];
+    const closed = /^\/v1\/checkout\/sessions\/(\w+)\/expire$/.exec(path)?.[1];
     if (request.method === "POST" && closed !== undefined) {
       const record = sessions.get(closed);
       if (!record?.isOpen) return refusal(400, { message: "only open sessions can be expired" });
       record.set({ status: "expired", url: null });
       return success(record.toJson(false));
     }
-    if (request.method === "POST" && url.pathname === "/v1/refunds") {
+    if (request.method === "POST" && path === "/v1/refunds") {
       return once(String(request.headers["idempotency-key"]), raw, () => {
         if (fault === "500-kept") return refusal(500, {}, { "stripe-should-retry": "false" });
         const made = money.create(request.form, refundStatus);
@@ -150,17 +150,18 @@ export function makeStripeStandIn({
   }
 
   /** Refunds, disputes and events as they are read. */
-  function readOther({ pathname, searchParams }: URL): Answer | undefined {
-    const payment = searchParams.get("payment_intent") ?? "";
-    if (pathname === "/v1/refunds") return success(money.listOf("refunds", payment));
-    if (pathname === "/v1/disputes") return success(money.listOf("disputes", payment));
-    const eventId = /^\/v1\/events\/(\w+)$/.exec(pathname)?.[1];
+  function readOther(path: string, query: string): Answer | undefined {
+    const asked = () => qs.parse(query) as ListForm;
+    const payment = () => asked().payment_intent ?? "";
+    if (path === "/v1/refunds") return success(money.listOf("refunds", payment()));
+    if (path === "/v1/disputes") return success(money.listOf("disputes", payment()));
+    const eventId = /^\/v1\/events\/(\w+)$/.exec(path)?.[1];
     if (eventId) {
       const event = events.find(({ id }) => id === eventId);
       return event ? success(event) : refusal(404, { code: "resource_missing", param: "id" });
     }
-    if (pathname !== "/v1/events") return undefined;
-    const from = Number(searchParams.get("created[gte]") ?? 0);
+    if (path !== "/v1/events") return undefined;
+    const from = Number(asked().created?.gte ?? 0);
     const data = events.filter(({ created, isDelivered }) => created >= from && !isDelivered);
     return success({ object: "list", url: "/v1/events", has_more: false, data });
   }

@@ -15,8 +15,8 @@ import type { Held } from "./visitors.ts";
 const GROWTH_MOST = 0.05;
 /** A line through less than this says nothing about hours [ms] */
 const WATCHED_LEAST_MS = 8 * 60_000;
-/** The heap is cleared as a whole at least this often [ms] */
-const HEAP_SPAN_MS = 30_000;
+/** The heap is cleared as a whole at least this often, so what stays is the least of each span [ms] */
+const CLEARED_MS = 30_000;
 const SHOWN_MOST = 50;
 
 /** The outbox over time, read from the file. */
@@ -101,12 +101,11 @@ interface Memory {
 
 function memoryOf({ rss, heap, warmAt, heldTo }: Run): Memory {
   if (heldTo - warmAt < WATCHED_LEAST_MS) return { rss: undefined, heap: undefined };
-  const watched = (measures: readonly Measure[]) =>
-    measures.filter(({ at }) => at >= warmAt && at <= heldTo);
-  return {
-    rss: lineThrough(watched(rss)),
-    heap: lineThrough(leastOfSpans(watched(heap), HEAP_SPAN_MS)),
+  const growthOf = (measures: readonly Measure[]) => {
+    const watched = measures.filter(({ at }) => at >= warmAt && at <= heldTo);
+    return lineThrough(leastOfSpans(watched, CLEARED_MS));
   };
+  return { rss: growthOf(rss), heap: growthOf(heap) };
 }
 
 function promisesOf(run: Run, unexplained: readonly LoadError[], { rss, heap }: Memory) {
@@ -169,7 +168,7 @@ function drawAll(folder: string, run: Run): void {
     },
     {
       ...{ title: "heap in use when cleared", unit: "MiB", from: 0 },
-      curves: [{ name: "least of 30 s", colour: 2, points: mib(leastOfSpans(heap, HEAP_SPAN_MS)) }],
+      curves: [{ name: "least of 30 s", colour: 2, points: mib(leastOfSpans(heap, CLEARED_MS)) }],
     },
   ]);
   const spansOf = countsOver(held);

@@ -13,12 +13,22 @@ export const PARTS = {
       "tests/core/order/{states,carriage,withdrawal}.test.ts",
     ],
   },
+  charges: {
+    mutate: [
+      "service/tills/{currency,charge-form,stripe-session}.ts",
+      "service/actions/order-amounts.ts",
+    ],
+    tests: [
+      "tests/service/tills/{currency,charge-form,stripe-session}.test.ts",
+      "tests/service/actions/order-amounts.test.ts",
+    ],
+  },
   tills: {
-    mutate: ["service/tills/*.ts"],
-    tests: ["tests/service/tills/{choose-till,currency,practice,stripe*}.test.ts"],
+    mutate: ["service/tills/*.ts", "!service/tills/{currency,charge-form,stripe-session}.ts"],
+    tests: ["tests/service/tills/{choose-till,practice,stripe*}.test.ts"],
   },
   settling: {
-    mutate: ["service/actions/{order-amounts,refund,settle-*}.ts"],
+    mutate: ["service/actions/{refund,settle-*}.ts"],
     tests: ["tests/service/actions/*.test.ts"],
   },
   order: {

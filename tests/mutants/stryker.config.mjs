@@ -18,6 +18,7 @@ export default {
   // A busy machine must not pass for an endless loop.
   timeoutMS: 60_000,
   timeoutFactor: 2,
+  dryRunTimeoutMinutes: 30,
   tempDirName: `${FOLDER}/sandbox`,
   ignorePatterns: [
     ...["/.data", "/.wrangler", "/.pictures", "/.git", "*.db", "/README.md"],

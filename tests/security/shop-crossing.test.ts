@@ -1,6 +1,6 @@
 /**
- * Two shops in one process: what belongs to one is worth nothing at the other. Every route that anything guards is asked
- * at the second shop with what the first knows: its people’s sessions, its keys, its links, its ids, its signatures.
+ * Two shops in one process: what belongs to one is worth nothing at the other. Every route that is guarded is asked at
+ * the second shop with what the first knows: its people’s sessions, its keys, its links, its ids, its signatures.
  */
 import { sql } from "drizzle-orm";
 import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";

@@ -5,21 +5,24 @@ import { describe, expect, it } from "vitest";
 import { drainable } from "#service/draining.ts";
 
 async function aServer(answerAfterMs: number) {
+  let arrive: () => void;
+  const asked = new Promise<void>((resolve) => (arrive = resolve));
   const server = createServer((_request, response) => {
+    arrive();
     setTimeout(() => response.end("whole"), answerAfterMs);
   });
   const stop = drainable(server);
   server.listen(0, "127.0.0.1");
   await once(server, "listening");
   const { port } = server.address() as AddressInfo;
-  return { stop, port, url: `http://127.0.0.1:${port}/` };
+  return { stop, port, asked, url: `http://127.0.0.1:${port}/` };
 }
 
 describe("a server that is stopped", () => {
   it("lets an answer under way come to its end, and takes nothing new", async () => {
-    const { stop, url } = await aServer(150);
+    const { stop, url, asked } = await aServer(150);
     const answer = fetch(url);
-    await new Promise((later) => setTimeout(later, 50));
+    await asked;
     const stopped = stop();
     expect(await (await answer).text()).toBe("whole");
     await stopped;

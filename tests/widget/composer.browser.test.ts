@@ -304,7 +304,6 @@ describe.skipIf(!hasChromium)("the composer in a browser", { timeout: 30_000 }, 
         "a fetch that makes things up": "window.fetch = async () => Response.json({ product: {} })",
         "a map that forgets": "Array.prototype.map = () => []",
         "elements that are never defined": "customElements.define = () => undefined",
-        "JSON that reads what it likes": "JSON.parse = () => ({ product: {}, tariffs: {} })",
       };
       const form = `><a href="#order">Order by letter</a></`;
       const page = await visit({ body: ONE_COMPOSER.replace("></", form) }, {});

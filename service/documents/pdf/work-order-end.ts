@@ -51,7 +51,7 @@ function jars(flow: Flow, { jars: all }: SheetModel, say: Say): void {
     { head: say("sheet.order"), width: 26 * MM },
     { head: say("sheet.jar"), width: 0 },
     { head: say("sheet.jars"), width: 13 * MM, isRight: true },
-    { head: say("sheet.fillEach"), width: 22 * MM, isRight: true },
+    { head: say("sheet.fillEach"), width: 25 * MM, isRight: true },
     { head: say("sheet.volume"), width: 20 * MM, isRight: true },
     { head: say("sheet.filled"), width: 22 * MM, isWritten: true },
     { head: say("sheet.lightest"), width: 22 * MM, isWritten: true },

@@ -1,6 +1,6 @@
 /**
- * A crowd at one product: its database is asked once a second, not once for each of them, and what they see is never old
- * for long.
+ * A crowd at one product: its database is asked once a second, not once for each of them, and what they see is never
+ * old for long.
  */
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { createApp } from "#service/app.ts";

@@ -62,11 +62,12 @@ beforeAll(async () => {
   sqlite
     .prepare("update orders set customer_name = ?, captured_minor = 9007199254740991")
     .run(HOSTILE);
-  sqlite
-    .prepare(
-      "insert into batches (id, shop_id, number, state, work_order, issued_at) values ('b','quillfen','1','open',?,1)",
-    )
-    .run(LONG);
+  const batch = sqlite.prepare(
+    "insert into batches (id, shop_id, number, state, work_order, issued_at) values (?,'quillfen',?,'open',?,1)",
+  );
+  batch.run("b", "1", LONG);
+  // More than is carried out at once, in the table that wrangler writes down before all others.
+  for (let more = 2; more < 20; more++) batch.run(`b${more}`, String(more), "x".repeat(60_000));
   const tip = { sequence: 0, hash: await firstHash({ shopId: "quillfen", number: "1" }) };
   const entry = { at: 1_764_000_000, by: "Hand", kind: "note" as const, body: { words: LONG } };
   for (const row of await chain(tip, [entry, entry])) {

@@ -299,9 +299,9 @@ describe("POST /v1/quotes", () => {
       },
     });
     // Shea butter may be 45 to 75 %, cocoa butter 0 to 30; the first oil is 15 % and what the maker adds half a percent.
-    expect((await shop.post("/v1/quotes", on(4500, 1000, 2950))).status).toBe(201);
-    expect((await shop.post("/v1/quotes", on(6000, 0, 2450))).status).toBe(201);
-    for (const past of [on(7501, 0, 949), on(4499, 1001, 2950)]) {
+    expect((await shop.post("/v1/quotes", on(4500, 2000, 1950))).status).toBe(201);
+    expect((await shop.post("/v1/quotes", on(7500, 0, 950))).status).toBe(201);
+    for (const past of [on(7501, 0, 949), on(4499, 2001, 1950)]) {
       const answer = await shop.post("/v1/quotes", past);
       const { findings } = (await answer.json()) as Problem;
       expect([answer.status, findings?.map(({ subject }) => subject)]).toEqual([

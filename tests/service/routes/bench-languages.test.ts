@@ -116,10 +116,22 @@ it("is the record's and the net contents', and no language changes what the reco
     ["weights-0", "120.4 113.8"],
   ]);
   await send(`${batch}/close`, fieldsOn(await page(`${batch}/close`)));
-  for (const [asked, says] of [
-    ["", ["Registro del lote", "Comprobado: La orden de trabajo", "Pesar", "78,5", "Añadir 5,8"]],
-    ["?language=de", ["Protokoll der Charge", "Nachgesehen: Die Herst", "Abwiegen", "5,8\u00a0g"]],
-    ["?language=fr", ["Dossier du lot", "Vérifié\u00a0: L’ordre", "Peser", "Ajouter 5,8"]],
+  for (const [asked, says, heads] of [
+    [
+      "",
+      ["Registro del lote", "Comprobado: La orden de trabajo", "Pesar", "78,5", "Añadir 5,8"],
+      "Pedido Hecho Objetivo Pesado Desvío",
+    ],
+    [
+      "?language=de",
+      ["Protokoll der Charge", "Nachgesehen: Die Herst", "Abwiegen", "5,8\u00a0g"],
+      "Bestellt Gemacht Soll Gewogen Differenz",
+    ],
+    [
+      "?language=fr",
+      ["Dossier du lot", "Vérifié\u00a0: L’ordre", "Peser", "Ajouter 5,8"],
+      "Prévu Fait Cible Pesé Écart",
+    ],
   ] as const) {
     const record = paperOf(await page(`${batch}/record${asked}`));
     const { words } = await pdf(`${batch}/record-a4.pdf${asked}`);
@@ -127,6 +139,7 @@ it("is the record's and the net contents', and no language changes what the reco
       expect(record).toContain(each);
       expect(words).toContain(plain(each));
     }
+    expect(words).toContain(heads);
     expect(englishLeft(record)).toEqual([]);
     expect(englishLeft(words)).toEqual([]);
   }

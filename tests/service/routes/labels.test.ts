@@ -279,7 +279,7 @@ describe("the label settings", () => {
     expect(answer.status).toBe(422);
     for (const sentence of [
       "How long a closed jar lasts must be a whole number from 1 to 60 months, such as 9.",
-      "The width of label 1 must be a number with at most 1 decimals from 20 to 190 mm, such as 40.",
+      "The width of label 1 must be a number with at most 1 decimal from 20 to 190 mm, such as 40.",
       "Give label 2 a name of 1 to 80 characters.",
       "Type the address that goes with the name.",
     ]) {

@@ -51,6 +51,34 @@ describe("choosing the till", () => {
     expect(choose).not.toThrow(/live_1|whsec_1|changeme/);
   });
 
+  const NO_KEY = "the Stripe secret key is missing, or is not one that starts with sk_ or rk_";
+  const NO_SECRET = "no Stripe webhook secret is set: payments would never be noticed";
+  const STRANGE = "a Stripe webhook secret does not start with whsec_, or holds a space";
+  const CLEAR = "the Stripe key may travel over plain http to this machine only";
+
+  it.each<[string, TillSettings]>([
+    [NO_KEY, { webhookSecrets: ["whsec_1"] }],
+    [NO_KEY, { ...KEYS, secretKey: "xsk_test_1" }],
+    [NO_KEY, { ...KEYS, secretKey: "sk_test_1 " + "x" }],
+    [NO_SECRET, { secretKey: "sk_test_1" }],
+    [NO_SECRET, { secretKey: "sk_test_1", webhookSecrets: [" "] }],
+    [STRANGE, { ...KEYS, webhookSecrets: ["whsec_1", "xwhsec_1"] }],
+    [STRANGE, { ...KEYS, webhookSecrets: ["whsec_"] }],
+    [CLEAR, { ...KEYS, protocol: "http", host: "localhost.example" }],
+  ])("says what is to be mended: %s", (words, settings) => {
+    expect(() => chooseTill(settings, PRACTICE)).toThrow(words);
+  });
+
+  it.each(["localhost", "127.0.0.1", "[::1]"])("lets a key go in clear to %s", (host) => {
+    const settings = { ...KEYS, protocol: "http" as const, host };
+    expect(chooseTill(settings, PRACTICE).kind).toBe("stripe");
+  });
+
+  it("lets a key go anywhere over https", () => {
+    const settings = { ...KEYS, protocol: "https" as const, host: "proxy.example" };
+    expect(chooseTill(settings, PRACTICE).kind).toBe("stripe");
+  });
+
   it("mends a line break that was copied along with the secrets", async () => {
     const settings = { secretKey: "sk_test_1\n", webhookSecrets: [" whsec_1\n"] };
     const { payload, header } = await signEvent({ type: "ping" }, "whsec_1");

@@ -58,6 +58,61 @@ describe("the currency table", () => {
   });
 });
 
+describe("what is told of a charge that is refused", () => {
+  const told = (change: Partial<Parameters<typeof checkCharge>[0]>): string | undefined => {
+    try {
+      checkCharge({ currency: "ISK", unitAmountMinor: 50_000, quantity: 2, ...change });
+      return undefined;
+    } catch (error) {
+      return (error as TillRefusal).message;
+    }
+  };
+  const carriage = (...minors: number[]) => ({
+    carriage: { ways: minors.map((minor, at) => ({ name: `${at}`, minor })), countries: ["IS"] },
+  });
+
+  it.each<[string, Parameters<typeof told>[0]]>([
+    ['the till cannot charge the currency "ISX"', { currency: "ISX" }],
+    ["the quantity must be a whole number from 1 to 999999, not 1000000", { quantity: 1_000_000 }],
+    [
+      "the price must be a whole number of minor units above 0, not -100",
+      { unitAmountMinor: -100 },
+    ],
+    ["a price in ISK must be a multiple of 100 minor units", { unitAmountMinor: 50_050 }],
+    [
+      "the price holds its tax already: tax on top would charge it twice",
+      { taxMinor: 100, taxInclusive: true },
+    ],
+    ["the tax must be a whole multiple of 100 minor units, not 150", { taxMinor: 150 }],
+    ["the tax must be a whole multiple of 100 minor units, not 0", { taxMinor: 0 }],
+    ["there must be 1 to 5 ways to send it, not 0", carriage()],
+    ["there must be 1 to 5 ways to send it, not 6", carriage(0, 0, 0, 0, 0, 0)],
+    ["carriage must be a whole multiple of 100 minor units, not 150", carriage(100, 150)],
+    ["the total of 100000000 is above 99999999 minor units", { unitAmountMinor: 50_000_000 }],
+    [
+      "the total of 100000100 is above 99999999 minor units",
+      { ...carriage(0, 40_000_100, 100), unitAmountMinor: 30_000_000 },
+    ],
+    [
+      "the least charge in GBP is 30 minor units, not 29",
+      { currency: "GBP", unitAmountMinor: 29, quantity: 1, ...carriage(500) },
+    ],
+  ])("%s", (words, change) => {
+    expect(told(change)).toBe(words);
+  });
+
+  it.each<Parameters<typeof told>[0]>([
+    { taxMinor: 100 },
+    { taxMinor: 100, taxInclusive: false },
+    { taxInclusive: true },
+    { quantity: 999_999, unitAmountMinor: 100 },
+    carriage(0, 100, 200, 300, 400),
+    { currency: "GBP", unitAmountMinor: 20, quantity: 1, taxMinor: 10 },
+  ])("is nothing of one in order: %o", (change) => {
+    expect(told(change)).toBeUndefined();
+  });
+});
+
 describe("a charge", () => {
   it.each([
     ["GBP", 30],

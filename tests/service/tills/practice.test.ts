@@ -151,6 +151,48 @@ describe("the practice till", () => {
     expect(await till.read(id)).toMatchObject({ state: "open" });
   });
 
+  it("says why it refuses", async () => {
+    const { id } = await till.open(makeCharge({ carriage: CARRIAGE }));
+    const why = async (work: Promise<unknown>) =>
+      (await expectRefusal(work, "payment.till.rejected")).message;
+    const refund = { sessionId: id, orderId: "ord_7h2k9", refundId: "own-1" };
+    const back = (minor: number, idempotencyKey: string) =>
+      till.refund({ ...refund, minor, idempotencyKey });
+    expect(await why(back(1, "a"))).toBe(`session ${id} took no payment`);
+    expect(await why(till.pay(id))).toBe("no way to send it was chosen");
+    expect(await why(till.pay(id, { name: "", email: "", carriage: 0 }))).toBe(
+      "the parcel would go to a country the shop does not send to",
+    );
+    expect(await why(till.pay(`practice_${"0".repeat(32)}`))).toBe("practice session is unknown");
+    expect(await why(till.open(makeCharge({ quantity: 3 })))).toBe(
+      "idempotency key used for another charge",
+    );
+    await till.pay(id, customerWho(1));
+    expect(await why(till.abandon(id))).toBe("practice session is paid");
+    // 2900 for the jars and 795 for the courier.
+    for (const minor of [0, -1, Number.NaN, 3_696]) {
+      expect(await why(back(minor, "b"))).toBe("more than what is left of the payment");
+    }
+    expect(await back(3_695, "c")).toEqual({
+      ...{ id: "practice_own-1", ownId: "own-1", minor: 3_695, state: "done", fault: null },
+    });
+    expect(await why(back(3_694, "c"))).toBe("idempotency key used for another refund");
+    expect(await till.read(id)).toMatchObject({ refundedMinor: 3_695, name: "Wren Fenner" });
+  });
+
+  it("has no news of its own, and no bank behind it", async () => {
+    const { id } = await till.open(makeCharge());
+    await till.pay(id, { name: "Wren", email: "wren@customer.example" });
+    const session = (await till.read(id))!;
+    expect(session).toMatchObject({ name: "Wren", email: "wren@customer.example" });
+    expect(await till.disputes(session)).toEqual([]);
+    expect(await till.undelivered(now)).toEqual([]);
+    expect(await till.event("evt_1")).toBeUndefined();
+    expect(await till.sessionOfPayment("pi_1")).toBeUndefined();
+    const forged = await expectRefusal(till.readEvent("{}", "t=1"), "payment.signature.invalid");
+    expect(forged.message).toBe("the practice till has no events");
+  });
+
   it("finds its session again in a store that keeps whole seconds only", async () => {
     const charge = makeCharge({ expiresAt: new Date(now.getTime() + 3_600_999) });
     const { id } = await till.open(charge);

@@ -65,6 +65,17 @@ describe("a signed event", () => {
     await expectRefusal(receive("", header), "payment.signature.invalid");
   });
 
+  it("that is refused says why, to whoever reads the log", async () => {
+    const { payload, header } = await signEvent(COMPLETED, SECRET, NOW_S);
+    const late = await signEvent(COMPLETED, SECRET, NOW_S + 302);
+    const why = async (body: string, signed: string | undefined) =>
+      (await expectRefusal(receive(body, signed), "payment.signature.invalid")).message;
+    expect(await why(payload, undefined)).toBe("no usable signature header");
+    expect(await why(payload, "v1=00")).toBe("no usable signature header");
+    expect(await why(late.payload, late.header)).toBe("signed in the future: check the clock");
+    expect(await why(`${payload} `, header)).toBe("signature or age does not match");
+  });
+
   it.each<[string, (payload: string) => string]>([
     ["one letter changed", (payload) => payload.replace("completed", "completeD")],
     ["written again as JSON", (payload) => JSON.stringify(JSON.parse(payload), null, 1)],
@@ -169,12 +180,14 @@ describe("what is read from a signed event", () => {
     expect(await read({ type: "x", livemode: true })).toMatchObject({ live: true });
   });
 
-  it.each(["null", "[]", "not JSON", '"evt_1"', '{"id":"evt_1"}'])(
-    "refuses %j, signed or not: it is no event",
-    async (payload) => {
-      const signed = { payload, secret: SECRET, timestamp: NOW_S };
-      const header = await Stripe.webhooks.generateTestHeaderStringAsync(signed);
-      await expectRefusal(receive(payload, header), "payment.till.rejected");
-    },
-  );
+  it.each([
+    ...["null", "[]", "not JSON", '"evt_1"', '{"id":"evt_1"}'],
+    ...['{"id":"evt_1","type":"x"}', '{"id":1,"type":"x","livemode":false}'],
+    ...['{"id":"evt_1","type":1,"livemode":false}', '{"id":"evt_1","type":"x","livemode":"no"}'],
+  ])("refuses %j, signed or not: it is no event", async (payload) => {
+    const signed = { payload, secret: SECRET, timestamp: NOW_S };
+    const header = await Stripe.webhooks.generateTestHeaderStringAsync(signed);
+    const error = await expectRefusal(receive(payload, header), "payment.till.rejected");
+    expect(error.message).toBe("what was signed is not an event");
+  });
 });

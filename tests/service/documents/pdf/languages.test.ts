@@ -36,6 +36,12 @@ function runsOf(): BatchRun[] {
   ];
 }
 
+/** Heads of columns, whose words must not be broken. */
+const HEADS = [
+  ...["share", "target", "tare", "actual", "lot", "initials", "order", "jar", "jars"],
+  ...["fillEach", "volume", "filled", "lightest", "together", "lots"],
+];
+
 const pageIn = (locale: string) => ({
   ...{ stylesheets: [], locale, practice: true, ounces: true, contested: "FB-0311", edition: 2 },
   ...{ batchUrl: "https://quillfen.example/maker/batches/B-261125-01", backHref: "/maker" },
@@ -60,6 +66,7 @@ describe.each(BENCH_LANGUAGES)("a work order in %s", (language) => {
           expect(all).toContain(plain(written(each)));
         }
       }
+      for (const head of HEADS) expect(all).toContain(plain(written(model.say(`sheet.${head}`))));
       for (const each of read.pages) expect(each.words).toContain(plain(written(model.running)));
       expect(all).not.toContain(UNWRITTEN);
       if (language !== "en") expect(englishLeft(all)).toEqual([]);
