@@ -1,17 +1,24 @@
 /**
- * A shop of many orders to the edge and back: `softset export`, what wrangler does with the file for D1 (in the real
- * runtime, on this machine), wrangler's own export, `softset import`. Fails when anything is not as it was.
+ * A shop of many orders to the edge and back: `softset export`, its statements carried out by D1 in the real runtime on
+ * this machine, D1's own export, `softset import`. Fails when anything is not as it was.
+ *
+ * Without wrangler in between, which does the same: its way to a D1 on one's own machine takes many minutes to find the
+ * ends of so many statements, and to a real one it sends the file as it is.
  */
 import SQLite from "better-sqlite3";
 import { execFile } from "node:child_process";
 import { createHash } from "node:crypto";
-import { mkdtempSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { createReadStream, createWriteStream, mkdtempSync, rmSync, statSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { Readable } from "node:stream";
+import { pipeline } from "node:stream/promises";
 import { promisify } from "node:util";
 import { type Inspection, inspectFile } from "#service/operations/inspect.ts";
+import { statementsOf } from "#service/operations/sql-statements.ts";
 import { rowsByTable } from "#service/storage/sqlite-tables.ts";
-import { MIGRATIONS, openTestShop } from "../helpers/shop.ts";
+import { type RawD1, migrate, startD1 } from "../edge/local-d1.ts";
+import { openTestShop } from "../helpers/shop.ts";
 import { sendForm } from "../helpers/shop-acts.ts";
 import { fillBigShop } from "./big-shop.ts";
 import { type Figure, figure, sayNumber } from "./figures.ts";
@@ -21,9 +28,8 @@ import { ROOT } from "./processes.ts";
 const ORDERS = 50_000;
 /** Batches whose record somebody has looked at and written into. */
 const RECORDS = 200;
-const NAME = "softset";
-// No questions, and nothing about its use goes anywhere.
-const QUIET = { CI: "1", WRANGLER_SEND_METRICS: "false", CLOUDFLARE_CF_FETCH_ENABLED: "false" };
+/** Statements that go to D1 at once. */
+const SLICE = 100;
 
 /** How long each way takes, and that all of it arrives. @throws when it does not */
 export async function moveShop(
@@ -33,16 +39,16 @@ export async function moveShop(
   const [orders, records] = isQuick ? [2000, 10] : [ORDERS, RECORDS];
   const folder = mkdtempSync(join(tmpdir(), "softset-move-"));
   const at = (name: string) => join(folder, name);
+  const d1 = await startD1();
   try {
     const shop = at("shop.db");
     await makeShop(shop, orders, records);
     const before = await whole(shop);
-    writeFileSync(at("wrangler.toml"), SETTINGS);
+    await migrate(d1.raw);
     const seconds = {
       out: await timed(() => softset("export", at("shop.sql"), "--database", shop)),
-      tables: await timed(() => d1(folder, "migrations", "apply", NAME, "--local")),
-      in: await timed(() => d1(folder, "execute", NAME, "--local", "--yes", "--file", "shop.sql")),
-      back: await timed(() => d1(folder, "export", NAME, "--local", "--output", "back.sql")),
+      in: await timed(() => carryOut(at("shop.sql"), d1.raw)),
+      back: await timed(() => writeExport(d1.raw, at("back.sql"))),
       home: await timed(() => softset("import", at("back.sql"), "--database", at("back.db"))),
     };
     const after = await whole(at("back.db"));
@@ -58,27 +64,37 @@ export async function moveShop(
     const of = `${sayNumber(orders)} orders`;
     return [
       figure(`softset export of ${of}`, seconds.out, "s", { more: mb("shop.sql") }),
-      figure("into D1 on this machine, by wrangler", seconds.in, "s"),
-      figure("out of D1, by wrangler", seconds.back, "s", { more: mb("back.sql") }),
+      figure("that into D1 on this machine", seconds.in, "s"),
+      figure("D1’s own export", seconds.back, "s", { more: mb("back.sql") }),
       figure("softset import of that", seconds.home, "s", {
         more: `${mb("back.db")}; every row, the money and ${entries} entries of batch records as they were`,
       }),
     ];
   } finally {
+    await d1.close();
     rmSync(folder, { recursive: true, force: true });
   }
 }
 
-/** wrangler keeps a database beside its settings, so these stand in a folder of their own. */
-const SETTINGS = `name = "${NAME}"
-compatibility_date = "2026-04-01"
-send_metrics = false
-[[d1_databases]]
-binding = "DB"
-database_name = "${NAME}"
-database_id = "00000000-0000-0000-0000-000000000000"
-migrations_dir = ${JSON.stringify(MIGRATIONS)}
-`;
+async function carryOut(file: string, raw: RawD1): Promise<void> {
+  let slice: string[] = [];
+  const send = async () => {
+    await raw.batch(slice.map((statement) => raw.prepare(statement)));
+    slice = [];
+  };
+  for await (const statement of statementsOf(createReadStream(file, "utf8"))) {
+    slice.push(statement);
+    if (slice.length === SLICE) await send();
+  }
+  if (slice.length > 0) await send();
+}
+
+/** As `wrangler d1 export --local` does it, with the tables. */
+async function writeExport(raw: RawD1, file: string): Promise<void> {
+  const dump = await raw.prepare("PRAGMA miniflare_d1_export(?,?,?);").bind(0, 0).raw();
+  const lines = (dump[0] as string[]).map((line) => `${line}\n`);
+  await pipeline(Readable.from(lines), createWriteStream(file));
+}
 
 async function makeShop(file: string, orders: number, records: number): Promise<void> {
   (await openTestShop({}, file)).close();
@@ -142,10 +158,4 @@ async function timed(work: () => Promise<unknown>): Promise<number> {
 
 function softset(...words: readonly string[]): Promise<unknown> {
   return promisify(execFile)(process.execPath, [`${ROOT}.build/softset.js`, ...words]);
-}
-
-function d1(folder: string, ...words: readonly string[]): Promise<unknown> {
-  const wrangler = `${ROOT}node_modules/wrangler/bin/wrangler.js`;
-  const options = { cwd: folder, env: { ...process.env, ...QUIET }, maxBuffer: 2 ** 28 };
-  return promisify(execFile)(process.execPath, [wrangler, "d1", ...words], options);
 }

@@ -165,9 +165,7 @@ describe("labels that are printed", () => {
     expect(page).toContain(`Batch ${number}`);
     expect(page).not.toContain("Wren");
     expect(page).not.toContain(`/maker/batches/${number}/labels/labels`);
-    expect(page.match(/<script\b[^>]*>|\sstyle=/g)).toEqual([
-      '<script type="module" src="/assets/label-picture.js">',
-    ]);
+    expect(page.replace(/<script type="module" src=[^>]*>/, "")).not.toMatch(/<script|\sstyle=/);
   });
 
   it("count the jars that have theirs, by market and size", async () => {
