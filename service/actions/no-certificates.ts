@@ -7,8 +7,10 @@ function CertificateReader(): never {
   throw new Error("no certificates are read here");
 }
 
-/** Names a kind of signature; the list of them is made when the library is loaded. */
-export class AlgorithmIdentifier {}
+/** Names a kind of signature. The list of them is made when the library is loaded, and nobody reads it here. */
+export function AlgorithmIdentifier(): void {
+  // An object as `new` makes it is enough.
+}
 
 export {
   CertificateReader as AuthorityKeyIdentifierExtension,

@@ -7,8 +7,21 @@ describe("splitting a whole by largest remainder", () => {
     expect(apportion(10, [15, 26, 59])).toEqual([1, 3, 6]); // 1.5, 2.6, 5.9: one unit each to .9 and .6
   });
 
+  it("goes by the remainder, however small the claim and wherever it stands", () => {
+    expect(apportion(10, [19, 81])).toEqual([2, 8]); // 1.9, 8.1
+    expect(apportion(10, [81, 19])).toEqual([8, 2]);
+    expect(apportion(10, [27, 19, 54])).toEqual([3, 2, 5]); // 2.7, 1.9, 5.4
+  });
+
   it("prefers the earlier part on a tie", () => {
     expect(apportion(3, [1, 1])).toEqual([2, 1]);
+    expect(apportion(5, [1, 1, 1])).toEqual([2, 2, 1]);
+    expect(
+      apportion(
+        15,
+        Array.from({ length: 12 }, () => 7),
+      ),
+    ).toEqual([...[2, 2, 2, 1, 1, 1, 1, 1, 1, 1, 1, 1]]);
   });
 
   it("splits nothing into nothing, also among parts that claim nothing", () => {
@@ -17,7 +30,7 @@ describe("splitting a whole by largest remainder", () => {
   });
 
   it("refuses to split something among parts that claim nothing", () => {
-    expect(() => apportion(1, [0, 0])).toThrow(RangeError);
+    expect(() => apportion(1, [0, 0])).toThrow("nothing claims a part of the whole");
     expect(() => apportion(1, [])).toThrow(RangeError);
   });
 

@@ -1,7 +1,7 @@
 /**
- * What a migration may not do. Each runs inside a transaction, on a machine and at the edge alike, and there SQLite does
- * not listen to `PRAGMA foreign_keys`: the rebuild of a table that the migration generator writes then deletes the rows
- * of every table that cascades from it, and nobody is told.
+ * What a migration may not do. Each runs inside a transaction, on a machine and at the edge alike, and there SQLite
+ * does not listen to `PRAGMA foreign_keys`: the rebuild of a table that the migration generator writes then deletes
+ * the rows of every table that cascades from it, and nobody is told.
  */
 
 export interface Migration {

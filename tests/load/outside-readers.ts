@@ -1,6 +1,6 @@
 /**
- * Those the shop tells: a mail server and a host shop on this machine, which take nothing in while the plan says so, and
- * count what arrives under each id.
+ * Those the shop tells: a mail server and a host shop on this machine, which take nothing in while the plan says
+ * so, and count what arrives under each id.
  */
 import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";

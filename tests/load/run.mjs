@@ -1,6 +1,6 @@
 /**
- * `npm run load`: the real server under 70 % of what it can do, while everything around it fails in turn; 30 minutes, or
- * as many as are said: `npm run load -- 5`. A second number is the seed. Report and plots go to `.build/load/report`.
+ * `npm run load`: the real server under 70 % of what it can do, while everything around it fails in turn; 30 minutes,
+ * or as many as are said: `npm run load -- 5`. A second number is the seed. The report goes to `.build/load/report`.
  */
 import { build } from "esbuild";
 import { existsSync } from "node:fs";

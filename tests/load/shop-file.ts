@@ -1,5 +1,5 @@
 /**
- * The shop before its doors open: the demo with a full shelf, a host shop that listens, and the key that it orders with.
+ * The shop before its doors open: the demo with a full shelf, a host shop that listens, and the key it orders by.
  */
 import { DEMO_INGREDIENTS } from "#data/seeds/demo-shelf.ts";
 import { hashToken, randomNumbers } from "#service/numbers.ts";

@@ -1,7 +1,8 @@
 /**
  * `npm run mutants`: changes the code one place at a time and looks whether a test notices; money first, or the parts
- * that are named (`npm run mutants -- price tills`). Takes from minutes to hours a part. What nobody notices is listed in
- * `.build/mutants`, the known ones in survivors.md. Its tools are installed apart, so that `npm test` needs none of them.
+ * that are named (`npm run mutants -- price tills`). Takes from minutes to hours a part. What nobody notices is
+ * listed in `.build/mutants`, the known ones in survivors.md. Its tools are installed apart, as `npm test` needs none
+ * of them.
  */
 import { execFileSync, spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";

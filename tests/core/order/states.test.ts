@@ -69,6 +69,11 @@ describe("a payment", () => {
     expect(stateAfterPayment(order("placed"), taxedTwice)).toBe("held");
   });
 
+  it("of the right amount for other goods is held: what is missing was made up by something else", () => {
+    const less = { ...takings, amountSubtotalMinor: 1_800 };
+    expect(stateAfterPayment(order("placed"), less)).toBe("held");
+  });
+
   it("in another currency is held for the maker", () => {
     expect(stateAfterPayment(order("placed"), { ...takings, currency: "EUR" })).toBe("held");
   });

@@ -96,4 +96,26 @@ describe("the dearest blend of a base", () => {
       oils: [{ place: "oil", ingredient: "jojoba", share: 5_000 }],
     });
   });
+
+  it("fills each place with its own oil, also where the least shares are the whole already", () => {
+    const locked = (ingredient: string, share: number) => {
+      return { ingredient, share, least: share, greatest: share };
+    };
+    const base: Base = {
+      ...{ id: "base", name: "Base", words: "" },
+      butters: [locked("shea", 4_000), locked("cocoa", 3_000)],
+      oils: [
+        { place: "glide", ...locked("sunflower", 2_000) },
+        { place: "care", ...locked("sunflower", 1_000) },
+      ],
+    };
+    const places = [
+      { id: "glide", name: "Glide", allowed: ["sunflower"] },
+      { id: "care", name: "Care", allowed: ["sunflower", "jojoba"] },
+    ];
+    expect(dearestChoice({ places, additives: [] }, base, rateOf)?.oils).toEqual([
+      { place: "glide", ingredient: "sunflower", share: 2_000 },
+      { place: "care", ingredient: "jojoba", share: 1_000 },
+    ]);
+  });
 });

@@ -57,7 +57,9 @@ describe("a tariff", () => {
     const jarOf = (minor: number) =>
       makeTariff({ ...bare, jarMinor: { "jar-100": minor } }, A_JAR, COSTS, IDS);
     expect(jarOf(9_007_199)).toMatchObject({ tariff: { fixedNano: 9_007_199 * NANO } });
-    expect(jarOf(9_007_200)).toMatchObject({ findings: [{ code: "price.policy.impossible" }] });
+    expect(jarOf(9_007_200)).toMatchObject({
+      findings: [{ code: "price.policy.impossible", subject: "an amount is too large" }],
+    });
   });
 
   it("takes a pack of a milligram", () => {

@@ -298,7 +298,7 @@ describe("POST /v1/quotes", () => {
         oils: [glide!, { ...care!, share: careShare }],
       },
     });
-    // Shea butter may be 45 to 75 %, cocoa butter 0 to 30; the first oil is 15 % and what the maker adds half a percent.
+    // Shea butter may be 45 to 75 %, cocoa butter 0 to 30; the first oil is 15 %, what the maker adds 0.5 %.
     expect((await shop.post("/v1/quotes", on(4500, 2000, 1950))).status).toBe(201);
     expect((await shop.post("/v1/quotes", on(7500, 0, 950))).status).toBe(201);
     for (const past of [on(7501, 0, 949), on(4499, 2001, 1950)]) {
