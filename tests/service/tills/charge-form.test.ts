@@ -75,6 +75,7 @@ describe("the form of a charge", () => {
     ["the charge expires more than 24 hours from now", until(24 * HOUR_MS + 1)],
     [NAME, sent("\t")],
     [NAME, sent("x".repeat(101))],
+    [NAME, { carriage: { ...CARRIAGE, ways: [...CARRIAGE.ways, { name: " ", minor: 1 }] } }],
     [
       "two ways to send it have the same name",
       {

@@ -88,6 +88,8 @@ describe("what is told of a charge that is refused", () => {
     ["there must be 1 to 5 ways to send it, not 0", carriage()],
     ["there must be 1 to 5 ways to send it, not 6", carriage(0, 0, 0, 0, 0, 0)],
     ["carriage must be a whole multiple of 100 minor units, not 150", carriage(100, 150)],
+    ["carriage must be a whole multiple of 100 minor units, not -100", carriage(-100)],
+    ["carriage must be a whole multiple of 100 minor units, not 0", carriage(-0)],
     ["the total of 100000000 is above 99999999 minor units", { unitAmountMinor: 50_000_000 }],
     [
       "the total of 100000100 is above 99999999 minor units",

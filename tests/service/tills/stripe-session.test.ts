@@ -8,6 +8,34 @@ import { TillRefusal } from "#service/tills/till.ts";
 import { makeCharge } from "./till.contract.ts";
 
 describe("the form that opens a session", () => {
+  it("says outright whatever an account could switch behind our back", () => {
+    const own = { order: "ord_7h2k9", reference: "Q-7H2K9" };
+    const expiresAt = new Date("2026-11-25T09:00:00.999Z");
+    const { successUrl, cancelUrl, ...charge } = makeCharge({ expiresAt, taxInclusive: false });
+    expect(toSessionParams({ ...charge, successUrl, cancelUrl })).toEqual({
+      ...{ mode: "payment", ui_mode: "hosted_page", client_reference_id: "ord_7h2k9" },
+      metadata: own,
+      payment_intent_data: { description: "Q-7H2K9", metadata: own },
+      line_items: [
+        {
+          quantity: 2,
+          price_data: {
+            ...{ currency: "gbp", unit_amount: 1450, tax_behavior: "exclusive" },
+            product_data: { name: "Meadow base, 120 ml jar", description: "Q-7H2K9" },
+          },
+        },
+      ],
+      allowed_payment_method_types: ["card"],
+      automatic_tax: { enabled: false },
+      adaptive_pricing: { enabled: false },
+      allow_promotion_codes: false,
+      expires_at: 1_795_597_200,
+      ...{ success_url: successUrl, cancel_url: cancelUrl },
+    });
+    const [line] = toSessionParams(makeCharge()).line_items!;
+    expect(line!.price_data!.tax_behavior).toBe("inclusive");
+  });
+
   it("has no line for tax and asks for no address when neither is wanted", () => {
     const form = toSessionParams(makeCharge());
     expect(form.line_items).toHaveLength(1);
@@ -134,6 +162,8 @@ describe("a session as the shop sees it", () => {
     const alone = read({ payment_intent: "pi_2", shipping_cost: cost });
     expect(alone).toMatchObject({ paymentId: "pi_2", carriageMinor: 395, carriageName: null });
     expect(alone).toMatchObject({ refundedMinor: 0, disputed: false });
+    const unnamed = read({ shipping_cost: { amount_total: 0, shipping_rate: null } });
+    expect(unnamed).toMatchObject({ carriageMinor: 0, carriageName: null });
     const charge = read({ payment_intent: { id: "pi_3", latest_charge: "ch_1" } });
     expect(charge).toMatchObject({ paymentId: "pi_3", refundedMinor: 0, disputed: false });
   });
