@@ -119,7 +119,6 @@ const FONT = "node_modules/@fontsource";
 const FONT_FILES = {
   "ibm-plex-sans/files/ibm-plex-sans-latin-400-normal.woff2": "plex-400.woff2",
   "ibm-plex-sans/files/ibm-plex-sans-latin-600-normal.woff2": "plex-600.woff2",
-  "ibm-plex-sans/files/ibm-plex-sans-latin-400-italic.woff2": "plex-400-italic.woff2",
   "fraunces/files/fraunces-latin-600-normal.woff2": "fraunces-600.woff2",
 };
 /** What a PDF carries along. */
