@@ -27,9 +27,9 @@ export interface PanelPlot {
 }
 
 const WIDTH = 880;
-const [LEFT, RIGHT, TOP, BOTTOM] = [20, 24, 98, 54] as const;
+const [LEFT, RIGHT, TOP, BOTTOM] = [20, 24, 110, 54] as const;
 /** Room before a panel, in which its scale stands, and behind it; and between one row and the next. */
-const [BEFORE, BEHIND, BETWEEN] = [40, 16, 64] as const;
+const [BEFORE, BEHIND, BETWEEN] = [40, 16, 78] as const;
 const HIGH = 150;
 const INSET = 14;
 /** From few dots to none: told apart without colour. */
@@ -91,7 +91,7 @@ interface Placed {
 function panelAt({ plot, panel, x, y, wide, up, along }: Placed): string[] {
   const upTo = (value: number) => y + HIGH - up.at(value) * HIGH;
   const alongTo = (value: number) => x + INSET + along.at(value) * (wide - 2 * INSET);
-  const marks = [text(x, y - 10, panel.name, "name")];
+  const marks = [text(x, y - 24, panel.name, "name")];
   for (const tick of up.ticks) {
     marks.push(line(x, upTo(tick), x + wide, upTo(tick), "grid"));
     marks.push(text(x - 8, upTo(tick) + TEXT_PX / 3, plot.say(tick), "soft", "end"));
