@@ -25,8 +25,9 @@ interface BatchRequest {
 export async function issueBatch(
   shop: Shop,
   owner: ShopRow,
-  { orderIds, personId, goShort }: BatchRequest,
+  request: BatchRequest,
 ): Promise<{ readonly number: string } | { readonly short: BatchPlan }> {
+  const { orderIds, personId, goShort } = request;
   const bench = openBench(shop, owner);
   const plan = await planOrders(shop, bench, orderIds);
   if (plan.short.length > 0 && !goShort) return { short: plan };
@@ -55,6 +56,8 @@ export async function issueBatch(
     await issueRecorded(shop, batch, moves);
   } catch (error) {
     if (!(error instanceof Conflict)) throw error;
+    // Somebody else at the bench was given the same number a moment ago; the next one is free.
+    if (await shop.batches.byNumber(bench.shopId, number)) return issueBatch(shop, owner, request);
     throw new Refusal(
       "order.state.conflict",
       "One of these orders has just changed. Nothing was stored; please look and try again.",

@@ -101,6 +101,13 @@ describe("a batch looked over", () => {
     expect((await write([two.id], [["short", "go"]])).status).toBe(303);
   });
 
+  it("gets a number of its own when two at the bench write one at the same moment", async () => {
+    const [one, two] = [await paid(), await paid()];
+    const numbers = await Promise.all([written(one.id), written(two.id)]);
+    expect(new Set(numbers).size).toBe(2);
+    expect([await stateOf(one.id), await stateOf(two.id)]).toEqual(["in-making", "in-making"]);
+  });
+
   it("is refused for orders of two bases, too many, and unknown ones", async () => {
     const base = DEMO_PRODUCTS[0]!.product.bases[1]!;
     const other = await paid({ choice: startingChoice(base) });
