@@ -4,16 +4,16 @@
 import { paymentEvents } from "#data/schema.ts";
 import { and, asc, eq, isNull, lte, sql } from "drizzle-orm";
 import type { Database } from "./database.ts";
-import { writtenOnce } from "./written-once.ts";
+import { writtenOnce, writtenStatement } from "./written-once.ts";
 
 /** What came before these was redelivered long ago, or its order is looked at by itself. */
 const EVENTS_WINDOW = 5000;
 
 export type PaymentEventRow = typeof paymentEvents.$inferSelect;
 
-export function paymentEventsIn({ q }: Database) {
+export function paymentEventsIn({ q, write }: Database) {
   const value = sql.placeholder;
-  const insert = writtenOnce(() =>
+  const insert = writtenStatement(() =>
     q
       .insert(paymentEvents)
       .values({
@@ -30,7 +30,7 @@ export function paymentEventsIn({ q }: Database) {
       .where(eq(paymentEvents.id, value("id")))
       .prepare(),
   );
-  const mark = writtenOnce(() =>
+  const mark = writtenStatement(() =>
     q
       .update(paymentEvents)
       .set({ settledAt: sql`${value("at")}` })
@@ -58,12 +58,12 @@ export function paymentEventsIn({ q }: Database) {
      * @returns whether it still waits to be worked through, be it new or left over from a crash
      */
     receive: async (row: Omit<PaymentEventRow, "settledAt">): Promise<boolean> => {
-      await insert().execute(row);
+      await write(insert(row));
       const [stored] = await byId().execute({ id: row.id });
       return stored?.settledAt === null;
     },
     settle: async (id: string, at: number): Promise<void> => {
-      await mark().execute({ id, at });
+      await write(mark({ id, at }));
     },
     /** Those of the ids that are not here; at most 500 ids at once. */
     unknownOf: async (ids: readonly string[]): Promise<string[]> => {
