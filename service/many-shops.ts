@@ -5,8 +5,14 @@
 import { Hono } from "hono";
 import { createClosedApp } from "./app.ts";
 import { listen } from "./listen.ts";
-import { type OpenNodeShop, type ReadyShop, openNodeShop, readyShop } from "./node-shop.ts";
-import { logLine } from "./operations/log-line.ts";
+import {
+  type OpenNodeShop,
+  type ReadyShop,
+  type Surroundings,
+  openNodeShop,
+  readyShop,
+} from "./node-shop.ts";
+import { logToStandardError as log } from "./operations/log-line.ts";
 import { type Family, gatherFamilies } from "./operations/open-metrics.ts";
 import { countRequests } from "./operations/request-counts.ts";
 import { type Answered, watchRequests } from "./operations/watch-requests.ts";
@@ -43,7 +49,6 @@ export async function startManyShops(
   const shared = readSharedSettings(environment);
   const folder = environment["SOFTSET_SHOPS"]!;
   const { hosts, others } = shopFoldersIn(folder);
-  const log = (line: Readonly<Record<string, unknown>>) => console.error(logLine(new Date(), line));
   for (const name of others) log({ note: "no shop, as its name is no host name", folder: name });
   const open = new Map<string, OpenNodeShop>();
   const keys = new Map<string, string>();
@@ -88,7 +93,7 @@ export async function startManyShops(
     const app = new Hono()
       .route(
         "/",
-        metricsRoutes(() => countAll(hosts, open, elsewhere, log), log, shared.metricsToken),
+        metricsRoutes(() => countAll(hosts, open, elsewhere), log, shared.metricsToken),
       )
       .all("*", (c) => {
         const host = hostOf(c.req.raw);
@@ -125,24 +130,24 @@ const NOT_OPEN = "the shop could not be opened; it is tried again every minute";
 
 /**
  * Two shops with the same keys would believe each other’s links and quotes: one is a copy of the other’s folder.
- * @param taken host names by public key
+ * @param known public keys by host name, as each shop had them last
  * @throws SettingsFault for the second; its file is then closed
  */
-function refuseSameKeys(taken: Map<string, string>, host: string, { seals, db }: ReadyShop): void {
+function refuseSameKeys(known: Map<string, string>, host: string, { seals, db }: ReadyShop): void {
   const key = seals.publicKeys().keys[0]!.x!;
-  const owner = taken.get(key) ?? host;
-  taken.set(key, owner);
-  if (owner === host) return;
+  const owner = [...known].find(([name, theirs]) => name !== host && theirs === key)?.[0];
+  if (owner === undefined) {
+    known.set(host, key);
+    return;
+  }
   db.close();
   throw new SettingsFault(
     `It has the keys of ${owner}. A shop needs keys and a database of its own: begin it with an empty folder.`,
   );
 }
 
-type Around = Pick<Ports, "asset" | "log">;
-
 /** What is answered where no shop is open: none of that name, or one that cannot be opened. */
-function answersWithoutShop({ logsRequests }: Settings, around: Around) {
+function answersWithoutShop({ logsRequests }: Settings, around: Surroundings) {
   const counts = countRequests();
   const tell = (answered: Answered) => {
     counts.count(answered);
@@ -169,7 +174,6 @@ async function countAll(
   hosts: readonly string[],
   open: ReadonlyMap<string, OpenNodeShop>,
   { counts }: ReturnType<typeof answersWithoutShop>,
-  log: Ports["log"],
 ): Promise<Family[]> {
   const sources: [string, readonly Family[]][] = [["", counts.families()]];
   for (const host of hosts) {

@@ -84,7 +84,6 @@ export async function readyShop(settings: Settings): Promise<ReadyShop> {
 export function openNodeShop(ready: ReadyShop, url: string, around: Surroundings): OpenNodeShop {
   const { settings, db } = ready;
   const shop = assembled(ready, url, around);
-  // At the edge the network packs answers; here nobody else does.
   const courier = startCourier(shop);
   const counts = countRequests();
   const tell = (answered: Answered) => {
@@ -96,6 +95,7 @@ export function openNodeShop(ready: ReadyShop, url: string, around: Surroundings
   const app = new Hono()
     .use(watchRequests(tell))
     .use(variesByPacking)
+    // At the edge the network packs answers; here nobody else does.
     .use(compress())
     .use(afterTelling(shop, courier))
     .route("/", metricsRoutes(counted, shop.log, settings.metricsToken))

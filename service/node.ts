@@ -7,7 +7,7 @@ import { listen } from "./listen.ts";
 import { type ManyShops, startManyShops } from "./many-shops.ts";
 import { type OpenNodeShop, builtAssets, openNodeShop, readyShop } from "./node-shop.ts";
 import { KeysFault } from "./operations/kept-keys.ts";
-import { logLine } from "./operations/log-line.ts";
+import { logToStandardError } from "./operations/log-line.ts";
 import { type OwnShop, sayOwnShop } from "./own-shop.ts";
 import type { Shop } from "./ports.ts";
 import { type Settings, SettingsFault, readSettings } from "./settings.ts";
@@ -24,10 +24,7 @@ interface RunningShop {
 
 /** Open the database, put the ports together and listen. */
 async function startShop(settings: Settings): Promise<RunningShop> {
-  const around = {
-    asset: builtAssets(),
-    log: (line: Readonly<Record<string, unknown>>) => console.error(logLine(new Date(), line)),
-  };
+  const around = { asset: builtAssets(), log: logToStandardError };
   const ready = await readyShop(settings);
   try {
     let opened: OpenNodeShop | undefined;

@@ -23,20 +23,23 @@ export interface ShopLines {
  * Read the settings of a shop.
  * @param host the name it is reached by
  * @param text lines NAME=value; empty ones and those that begin with # say nothing; quotation marks round a value fall
- *   off
+ *   off, and one that is empty counts as none, as in the environment
  */
 export function readShopLines(host: string, text: string): ShopLines {
   const variables: Record<string, string> = {};
+  const seen = new Set<string>();
   const faults: string[] = [];
   text.split(/\r?\n/).forEach((line, at) => {
     if (/^\s*(#|$)/.test(line)) return;
     const [, name = "", value = ""] = /^\s*([A-Za-z_]\w*)=(.*?)\s*$/.exec(line) ?? [];
     if (name === "") faults.push(`Line ${at + 1} is not NAME=value.`);
-    else if (name in variables) faults.push(`${name}: stands there twice.`);
+    else if (seen.has(name)) faults.push(`${name}: stands there twice.`);
     else {
+      seen.add(name);
       const fault = nameFault(name);
       if (fault) faults.push(fault);
-      variables[name] = unquoted(value);
+      const said = unquoted(value);
+      if (said !== "") variables[name] = said;
     }
   });
   const url = variables["SOFTSET_URL"] ?? "";

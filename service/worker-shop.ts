@@ -10,7 +10,7 @@ import { createHttpMail } from "./messages/mail-http.ts";
 import type { MailSettings } from "./messages/mail-settings.ts";
 import type { MailSender } from "./messages/senders.ts";
 import { randomNumbers, systemClock } from "./numbers.ts";
-import { logLine } from "./operations/log-line.ts";
+import { logToStandardError } from "./operations/log-line.ts";
 import { type Ports, type Shop, openShop } from "./ports.ts";
 import { Refusal } from "./problem.ts";
 import { EDGE_ROUND, goRound } from "./rounds.ts";
@@ -106,7 +106,7 @@ export function edgePorts(
   const whose = host === undefined ? {} : { shop: host };
   return {
     asset: (name) => assetOf(env, name),
-    log: (line) => console.error(logLine(new Date(), { ...whose, ...line })),
+    log: (line) => logToStandardError({ ...whose, ...line }),
   };
 }
 

@@ -20,8 +20,6 @@ import {
   edgePorts,
 } from "./worker-shop.ts";
 
-export type Env = ShopEnv;
-
 /** One of several shops. */
 interface Place {
   readonly host: string;
@@ -40,10 +38,10 @@ export function createWorker() {
   const alone = createWorkerShop();
   // What is bound never changes while an isolate lives.
   let places: ReadonlyMap<string, Place> | Refusal | undefined;
-  const placesOf = (env: Env) => (places ??= readPlaces(env));
+  const placesOf = (env: ShopEnv) => (places ??= readPlaces(env));
 
   return {
-    async fetch(request: Request, env: Env, context?: Afterwards): Promise<Response> {
+    async fetch(request: Request, env: ShopEnv, context?: Afterwards): Promise<Response> {
       if (env["SOFTSET_SHOPS"] === undefined) return alone.fetch(request, env, context);
       const shops = placesOf(env);
       const place = shops instanceof Refusal ? undefined : shops.get(hostOf(request));
@@ -52,7 +50,7 @@ export function createWorker() {
       return createClosedApp(edgePorts(env), () => why).fetch(request);
     },
     /** Cron: what each shop does by itself. A fault of one keeps no other from its turn. */
-    async scheduled(_event: unknown, env: Env): Promise<void> {
+    async scheduled(_event: unknown, env: ShopEnv): Promise<void> {
       if (env["SOFTSET_SHOPS"] === undefined) return await alone.goRound(env);
       const shops = placesOf(env);
       if (shops instanceof Refusal) return edgePorts(env).log({ error: shops.message });
@@ -79,7 +77,7 @@ async function goAllRounds(places: readonly Place[], minute: number): Promise<vo
 }
 
 /** The shops of the table; a Refusal when the table itself, which is everybody’s, cannot be used. */
-function readPlaces(env: Env): ReadonlyMap<string, Place> | Refusal {
+function readPlaces(env: ShopEnv): ReadonlyMap<string, Place> | Refusal {
   const table = env["SOFTSET_SHOPS"];
   const rows = typeof table === "object" && table !== null ? Object.entries(table) : [];
   const faults = [
@@ -107,7 +105,7 @@ function rowFaults(host: string, name: unknown): string[] {
 }
 
 /** @param keys of the shops before, since two with the same would believe each other’s links and quotes */
-function placeOf(env: Env, host: string, name: string, keys: Set<string>): Place {
+function placeOf(env: ShopEnv, host: string, name: string, keys: Set<string>): Place {
   const { variables, faults } = readShopLines(host, String(env[`${name}_SETTINGS`] ?? ""));
   const inText = faults.map((fault) => `${name}_SETTINGS: ${fault}`);
   const own = variables["SOFTSET_KEYS"] ?? "";

@@ -10,8 +10,8 @@ import type { LabelWords } from "./label-words.ts";
 export type ShopMonths = Pick<LabelFacts, "shelfLifeMonths" | "openMonths">;
 
 export interface FactsInForce extends LabelFacts {
-  /** Whether the months are the product's; otherwise they are the shop's, or nobody said any. */
-  readonly hasOwnMonths: boolean;
+  /** Which of the months the product says itself; the others are the shop's, or nobody said any. */
+  readonly ownMonths: readonly (keyof ShopMonths)[];
 }
 
 /**
@@ -36,7 +36,10 @@ export function factsInForce(versions: readonly LabelFacts[], ofShop: ShopMonths
     ...(shelfLifeMonths === undefined ? {} : { shelfLifeMonths }),
     ...(openMonths === undefined ? {} : { openMonths }),
     ...(monthsFrom ? { monthsFrom } : {}),
-    hasOwnMonths: own.length > 0,
+    ownMonths: (["shelfLifeMonths", "openMonths"] as const).filter((of) => {
+      const counts = own.flatMap((each) => each[of] ?? []);
+      return counts.length > 0 && Math.min(...counts) === fewest(of);
+    }),
   };
 }
 
@@ -64,6 +67,6 @@ export function openIn(
     const figures = { subject: name, particular: PARTICULAR_NAMES[id], languages: names };
     return [labelGap("label.words.untold", figures)];
   });
-  const isUnproven = facts.hasOwnMonths && facts.monthsFrom === undefined;
+  const isUnproven = facts.ownMonths.length > 0 && facts.monthsFrom === undefined;
   return isUnproven ? [...untold, labelGap("label.months.unproven", { subject: name })] : untold;
 }

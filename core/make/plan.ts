@@ -23,6 +23,7 @@ import type { Ingredient } from "../ingredient.ts";
 import { characteristicValues } from "../judge/characteristic-values.ts";
 import { fatDensityGPerMl } from "../judge/density.ts";
 import { type Melt, meltOf } from "../judge/melt.ts";
+import { ZERO_C } from "../judge/pure-fat-correlation.ts";
 import { holdsTo } from "../judge/softening.ts";
 import { solidFatPercent } from "../judge/solid-fat.ts";
 import { stageOf } from "./stages.ts";
@@ -53,8 +54,6 @@ export const WHIP_SOLIDS_LEAST_PERCENT = 8;
 export const COLDEST_CHILL_C = 4;
 /** Where the oils of a blend have no density rule. */
 export const FAT_DENSITY_G_PER_ML = 0.91;
-
-const ZERO_C = 273.15;
 
 /**
  * Plan the heat and the air of a batch.

@@ -34,7 +34,7 @@ export async function issueQuote(
     shop.seals.sealQuote(quote),
     shop.orders.insertQuote({
       id: quote.id,
-      shopId: offer.shopId,
+      shopId: offer.owner.id,
       productId: quote.product.id,
       version: quote.product.version,
       snapshot: JSON.stringify(quote),

@@ -10,6 +10,7 @@ import type { PackCost, PricePolicy } from "#core/price/policy.ts";
 import { type Tariff, makeTariff } from "#core/price/tariff.ts";
 import { taxOnTopOf } from "#core/price/tax.ts";
 import type { ParcelSeason, ProductOffer, QuoteSnapshot } from "#core/wire.ts";
+import { particularsOf } from "../particulars.ts";
 import type { Shop } from "../ports.ts";
 import type { OfferMark, ShopRow } from "../storage/shops.ts";
 import { Refusal } from "../problem.ts";
@@ -19,15 +20,9 @@ import type { Ground } from "./judge-choice.ts";
 import { type IngredientOf, type Pantry, pantryOf } from "./pantry.ts";
 import { materialCosts } from "../prices/material-costs.ts";
 import { TILL_CURRENCIES } from "../tills/currency-table.ts";
-import {
-  PricePolicyShape,
-  ProductShape,
-  type ShopParticulars,
-  ShopParticularsShape,
-} from "../shapes.ts";
+import { PricePolicyShape, ProductShape, type ShopParticulars } from "../shapes.ts";
 
 export interface Offer {
-  readonly shopId: string;
   /** The shop as it stood; once it says something else of itself, the offer is built anew. */
   readonly owner: ShopRow;
   readonly wire: ProductOffer;
@@ -149,7 +144,7 @@ async function buildOffer(
   ]);
   if (!row || !owner) throw new Error(`version ${version} of ${productId} is not in the database`);
   const { label: _, ...published } = ProductShape.parse(JSON.parse(row.product));
-  const particulars = ShopParticularsShape.parse(JSON.parse(owner.particulars));
+  const particulars = particularsOf(owner);
   const season = seasonAt(published, particulars, shipDay, zone);
   const product: Product = { ...published, rules: season.rules };
   const policy = PricePolicyShape.parse(JSON.parse(row.pricePolicy));
@@ -179,7 +174,6 @@ async function buildOffer(
     ...(withdrawal ? { withdrawal } : {}),
   };
   return {
-    shopId,
     owner,
     wire,
     policy,

@@ -6,17 +6,13 @@ import type { Offer } from "./offer.ts";
 
 /**
  * Keep what `make` gives.
- * @param make from nothing but the offer and the variant, of which there are few
+ * @param make from nothing but the offer
  */
-export function oncePerOffer<Variant extends string, Made>(
-  make: (offer: Offer, variant: Variant) => Made,
-): (offer: Offer, variant: Variant) => Made {
-  const kept = new WeakMap<Offer, Map<Variant, Made>>();
-  return (offer, variant) => {
-    const ofOffer = kept.get(offer) ?? new Map<Variant, Made>();
-    kept.set(offer, ofOffer);
-    const made = ofOffer.get(variant) ?? make(offer, variant);
-    ofOffer.set(variant, made);
+export function oncePerOffer<Made>(make: (offer: Offer) => Made): (offer: Offer) => Made {
+  const kept = new WeakMap<Offer, Made>();
+  return (offer) => {
+    const made = kept.get(offer) ?? make(offer);
+    kept.set(offer, made);
     return made;
   };
 }

@@ -5,6 +5,7 @@ import { type Finding, sayFinding } from "#core/finding.ts";
 import type { BlendFigures, JudgedLots } from "#core/make/lot-correction.ts";
 import type { IngredientOf } from "../actions/pantry.ts";
 import { listFormat } from "../documents/formats.ts";
+import type { NameOf } from "../documents/tongue.ts";
 import { isSaid, sayIn, speechIn } from "../words/speak.ts";
 import type { RunVerdict } from "./correction.ts";
 import type { LotFault, LotLine } from "./correction-lots.ts";
@@ -13,8 +14,6 @@ import type { BecauseTold, KeptFigures } from "./correction-shape.ts";
 const NO_BREAK = "\u00a0";
 /** The maker's pages, and what a record keeps. */
 const ENGLISH = "en";
-
-export type NameOf = (id: string) => string;
 
 /** Names of ingredients; one that nobody knows is named by its id. */
 export function namesFrom(ingredientOf: IngredientOf): NameOf {
@@ -31,9 +30,7 @@ export function sayAgainst(
 }
 
 function sayOne(found: Finding, celsius: number, nameOf: NameOf, locale: string): string {
-  const speech = speechIn(locale);
-  const figure = (each: Finding["limit"]) =>
-    typeof each === "number" ? speech.number(each) : String(each);
+  const figure = figureIn(locale);
   const { code, measured, limit } = found;
   switch (code) {
     case "judge.firmness.too-soft":
@@ -45,8 +42,14 @@ function sayOne(found: Finding, celsius: number, nameOf: NameOf, locale: string)
     case "judge.softens-above.too-low":
       return sayIn(locale, "lots.softens", { measured: figure(measured), limit: figure(limit) });
     default:
-      return sayFinding(found, nameOf, speech);
+      return sayFinding(found, nameOf, speechIn(locale));
   }
+}
+
+/** A figure of a finding as its readers write it. */
+function figureIn(locale: string): (each: Finding["limit"]) => string {
+  const { number } = speechIn(locale);
+  return (each = "?") => (typeof each === "number" ? number(each) : each);
 }
 
 /** What a correction was made for. */
@@ -101,11 +104,9 @@ function sayLotFault(
 /** Findings on certificates have no words in the core but English ones: only the bench meets them. */
 function sayBenchFinding(found: Finding, nameOf: NameOf, locale: string): string {
   const own = `lots.${found.code}`;
-  const speech = speechIn(locale);
-  if (!isSaid(own)) return sayFinding(found, nameOf, speech);
-  const { measured = "?", limit = "?" } = found;
-  const figure = (each: number | string) => (typeof each === "number" ? speech.number(each) : each);
-  const figures = { measured: figure(measured), limit: figure(limit) };
+  if (!isSaid(own)) return sayFinding(found, nameOf, speechIn(locale));
+  const figure = figureIn(locale);
+  const figures = { measured: figure(found.measured), limit: figure(found.limit) };
   return sayIn(locale, own, { subject: nameOf(found.subject), ...figures });
 }
 

@@ -6,6 +6,7 @@ import { sayGap, stopsPrint } from "#core/make/label-gaps.ts";
 import { PAPERS, type PaperId, gridFor } from "#core/make/label-sheet.ts";
 import type { Shop } from "../ports.ts";
 import { Refusal } from "../problem.ts";
+import { NOTE_LONGEST, lengthFault } from "../typed/length.ts";
 import { type Hand } from "./close.ts";
 import {
   type LabelledJar,
@@ -30,7 +31,6 @@ export const PAPER_WORDS: Readonly<Record<PaperKind, string>> = {
 
 /** More than this in one print is a slip of the pen; own choice. */
 const LABELS_MOST = 1000;
-const REASON_LONGEST = 2000;
 
 type Printed = BodyOf<"labels-printed">;
 
@@ -135,9 +135,8 @@ function checkReason(isOwner: boolean, because: string): void {
       "Write why it is printed although something is missing; the reason is kept in the record.",
     );
   }
-  if (because.length > REASON_LONGEST) {
-    throw refused(`Keep the reason to ${REASON_LONGEST} characters; it has ${because.length}.`);
-  }
+  const long = lengthFault("the reason", because, NOTE_LONGEST);
+  if (long) throw refused(long);
 }
 
 function refused(sentence: string): Refusal {

@@ -40,8 +40,9 @@ interface TrialRequest {
 export async function issueTrial(
   shop: Shop,
   owner: ShopRow,
-  { product, choice, massG, personId }: TrialRequest,
+  request: TrialRequest,
 ): Promise<string> {
+  const { product, choice, massG, personId } = request;
   if (!Number.isInteger(massG) || massG < TRIAL_LEAST_G || massG > TRIAL_GREATEST_G) {
     throw new Refusal("make.batch.refused", `A trial takes ${TRIAL_RANGE}, in whole grams.`);
   }
@@ -80,8 +81,9 @@ export async function issueTrial(
   try {
     await issueRecorded(shop, batch, []);
   } catch (error) {
-    if (!(error instanceof Conflict)) throw error;
-    throw new Refusal("order.state.conflict", "Another batch took this number. Please try again.");
+    const isTaken = error instanceof Conflict && (await shop.batches.byNumber(shopId, number));
+    if (!isTaken) throw error;
+    return issueTrial(shop, owner, request);
   }
   return number;
 }

@@ -2,13 +2,14 @@
  * The printed work order: one sheet a run, and before them what to fetch from the shelf when there are several. All of
  * it is said here in the language of the bench, so that the page and the PDF print the same words.
  */
+import { WHOLE } from "#core/blend.ts";
 import { contentText } from "#core/make/label.ts";
 import type { WeighLine } from "#core/make/work-order.ts";
 import type { Allotted } from "../batches/allot.ts";
 import { type BatchRun, linesOf } from "../batches/sheets.ts";
 import { code128, qrCode } from "./codes.ts";
 import { fetchList } from "./fetch-list.ts";
-import { helpers } from "./helpers.ts";
+import { dateWords } from "./figures.ts";
 import { loadTables } from "./load-tables.ts";
 import { renderTemplate } from "./render.ts";
 import { promiseWords } from "./promise-words.ts";
@@ -114,7 +115,7 @@ function sheetModel(run: BatchRun, tongue: Tongue, { at, of, lots, page }: Sheet
   return {
     ...{ batchNumber, makerName, productName, baseName, page, jarCount, label },
     kind: of > 1 ? say("sheet.kindOfRun", { run: at + 1, of }) : say("sheet.kind"),
-    madeOn: helpers.dateWords(madeOnISO, locale),
+    madeOn: dateWords(madeOnISO, locale),
     contested: page.contested ?? "",
     lotNote: page.lotNotes?.[at] ?? (false as const),
     edition: (page.edition ?? 1) > 1 ? page.edition : 0,
@@ -123,7 +124,7 @@ function sheetModel(run: BatchRun, tongue: Tongue, { at, of, lots, page }: Sheet
     yieldG: digits(workOrder.yieldG),
     scaleStepG: digits(workOrder.scaleStepG),
     loss: tongue.percent(workOrder.lossShare),
-    all: tongue.percent(10_000),
+    all: tongue.percent(WHOLE),
     weigh,
     weighList: weighGroups(run, tongue, nameOf, lots),
     lotsNote: linesOf(run).some((line) => codesOf(lots?.[line.line - 1]) !== "")

@@ -7,6 +7,10 @@ import { gramsLike } from "./load-tables.ts";
 import { codesOf, namesOn } from "./sheet-lines.ts";
 import type { Tongue } from "./tongue.ts";
 
+/**
+ * The list in words.
+ * @param runs at least one; masses are written with the decimals of the first one's scale [g]
+ */
 export function fetchList(runs: readonly BatchRun[], lots: LotsSuggested, tongue: Tongue) {
   const grams = gramsLike(runs[0]!, tongue);
   const ids = [...new Set(runs.flatMap(linesOf).map(({ ingredient }) => ingredient))];

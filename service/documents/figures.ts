@@ -7,7 +7,6 @@ import type { Currency } from "#core/price/money.ts";
 import { momentFormat, numberFormat } from "./formats.ts";
 
 const NO_BREAK = "\u00a0";
-const MS_PER_DAY = 86_400_000;
 
 /** {{percent share}}: "12.34 %" from hundredths of a percent. */
 export function percent(share: unknown): string {
@@ -34,14 +33,11 @@ export function money(minor: unknown, currency: unknown, locale: unknown): strin
   return format.format(wholeNumber(minor) / 10 ** exponent);
 }
 
-/** {{dateWords "2026-11-25" locale}}: "25 November 2026". */
-export function dateWords(iso: unknown, locale: unknown): string {
-  return wordsOfDay(dayOf(iso), locale as string);
-}
-
-/** {{dateAfter "2026-11-25" 7 locale}}: "2 December 2026". */
-export function dateAfter(iso: unknown, days: unknown, locale: unknown): string {
-  return wordsOfDay(dayOf(iso) + wholeNumber(days) * MS_PER_DAY, locale as string);
+/** "25 November 2026" from "2026-11-25". */
+export function dateWords(iso: string, locale: string): string {
+  const time = Date.parse(`${iso}T00:00:00Z`);
+  if (Number.isNaN(time)) throw new TypeError(`a document asks for a day and got ${iso}`);
+  return momentFormat(locale, { dateStyle: "long", timeZone: "UTC" }).format(time);
 }
 
 function wholeNumber(value: unknown): number {
@@ -49,14 +45,4 @@ function wholeNumber(value: unknown): number {
     throw new TypeError(`a document asks for a whole number and got ${String(value)}`);
   }
   return value as number;
-}
-
-function dayOf(iso: unknown): number {
-  const time = Date.parse(`${String(iso)}T00:00:00Z`);
-  if (Number.isNaN(time)) throw new TypeError(`a document asks for a day and got ${String(iso)}`);
-  return time;
-}
-
-function wordsOfDay(time: number, locale: string): string {
-  return momentFormat(locale, { dateStyle: "long", timeZone: "UTC" }).format(time);
 }

@@ -5,7 +5,7 @@
  * together.
  */
 import { langOf, sayIn } from "../words/speak.ts";
-import { dateAfter, dateWords, money, percent, percentIn } from "./figures.ts";
+import { money, percent, percentIn } from "./figures.ts";
 
 interface PageRoot {
   readonly locale?: string;
@@ -34,8 +34,6 @@ function localeOf({ locale, shop }: PageRoot): string {
 }
 
 export const helpers = {
-  dateAfter,
-  dateWords,
   money,
   percent,
   percentIn,

@@ -8,6 +8,7 @@ import type { NameOf, Tongue } from "./tongue.ts";
 /** More loads than this side by side do not fit the paper. */
 const LOADS_ABREAST = 3;
 
+/** Tables in words; none where the vessel holds the run in one load. Targets are in grams. */
 export function loadTables(run: BatchRun, tongue: Tongue, nameOf: NameOf) {
   const loads = run.loadTargetsMg ?? [];
   const grams = gramsLike(run, tongue);

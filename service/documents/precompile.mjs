@@ -15,15 +15,7 @@ const SERVICE = fileURLToPath(new URL("..", import.meta.url));
 const TARGET = fileURLToPath(new URL("../../.build/templates", import.meta.url));
 
 /** Helpers that templates may call; `helpers.ts` holds one for each. */
-export const HELPER_NAMES = [
-  "dateAfter",
-  "dateWords",
-  "money",
-  "percent",
-  "percentIn",
-  "say",
-  "saidIn",
-];
+export const HELPER_NAMES = ["money", "percent", "percentIn", "say", "saidIn"];
 
 const OPTIONS = {
   strict: true,

@@ -2,7 +2,8 @@
  * What was promised of a jar, as its work order says it: how firm, on which day, and above what it softens.
  */
 import type { FirmnessPromise } from "#core/make/work-order.ts";
-import { helpers } from "./helpers.ts";
+import { daysAfter } from "../days.ts";
+import { dateWords } from "./figures.ts";
 import type { Tongue } from "./tongue.ts";
 
 /** Clauses that can be written; one that cannot is empty. @param madeOnISO day of making */
@@ -10,7 +11,7 @@ export function promiseWords(promise: FirmnessPromise, madeOnISO: string, tongue
   const { say, celsius, locale } = tongue;
   const { afterDays: days, settled, lowest, highest } = promise;
   const { softensAboveC: above, softensAboveLeastC: least } = promise;
-  const day = helpers.dateAfter(madeOnISO, days, locale);
+  const day = dateWords(daysAfter(madeOnISO, days), locale);
   const firmness = (each: typeof settled) => say(`firmness.${each}`);
   const spread = { lowest: firmness(lowest), highest: firmness(highest) };
   return {

@@ -8,7 +8,7 @@ import { momentIn } from "../pages/maker-pages.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import type { SheetNote } from "./batch-sheets.ts";
 import { namesOn } from "./sheet-lines.ts";
-import { tongueOf } from "./tongue.ts";
+import { type NameOf, tongueOf } from "./tongue.ts";
 
 /**
  * A note for each run; none where its lots hold, or nobody can say and nobody asked.
@@ -43,7 +43,7 @@ function noteOf(shop: ShopRow, run: BatchRun, verdict: RunVerdict): SheetNote | 
 /** What stands against weighing these lots; nothing when nothing does. */
 function foundOf(
   verdict: RunVerdict,
-  nameOf: (id: string) => string,
+  nameOf: NameOf,
   locale: string,
 ): readonly string[] | undefined {
   if (verdict.kind === "leaves") return sayAgainst(verdict.lots, nameOf, locale);

@@ -5,6 +5,11 @@
 /** The query builder puts the values of a query that failed into its message, and those may be names and addresses. */
 const VALUES = /\nparams: [\s\S]*?((?:\n {4}at [^\n]*)*)$/;
 
+/** Where the service writes its log: a line each to standard error, on a machine and at the edge alike. */
+export function logToStandardError(line: Readonly<Record<string, unknown>>): void {
+  console.error(logLine(new Date(), line));
+}
+
 /**
  * @param now when it is written
  * @param line what happened; with an `error`, a `cause` or a status of 500 or more it is an error

@@ -20,7 +20,7 @@ const GATHERED_CHARACTERS = 1_000_000;
 /** What concerns the whole run, which is one transaction here, and wrangler's notes, which say nothing of a file. */
 const OURS_TO_SAY = /^\s*(pragma\b|begin\b|commit\b|insert into ["`]?d1_migrations\b)/i;
 /** A table of the shop's; the one that long rows go ahead in is not. */
-const BRINGS_TABLES = /^\s*create table (if not exists )?["`]?(?!softset_pieces\b)\w/i;
+const BRINGS_TABLES = /^\s*create table (?!softset_pieces\b)/i;
 /** wrangler writes a zero byte down as it is, and there the engine stops to read. */
 const TEXT_WITH_ZERO = /'(?:[^']|'')*'/g;
 

@@ -9,7 +9,6 @@ import type { Correction } from "../batches/correction.ts";
 import type { CostChange } from "../batches/correction-cost.ts";
 import type { KeptFigures } from "../batches/correction-shape.ts";
 import {
-  type NameOf,
   namesFrom,
   sayAgainst,
   sayFaults,
@@ -19,6 +18,7 @@ import {
 } from "../batches/correction-words.ts";
 import { type BatchRun, linesOf } from "../batches/sheets.ts";
 import { helpers } from "../documents/helpers.ts";
+import type { NameOf } from "../documents/tongue.ts";
 import type { BatchRow } from "../storage/batches.ts";
 import type { ShopRow } from "../storage/shops.ts";
 import { lotFields, refusedWords } from "./maker-batch-correction-lots.ts";

@@ -13,6 +13,7 @@ const NO_BREAK = "\u00a0";
 /** How masses are written on this paper. */
 export type Grams = (mg: number) => string;
 
+/** A decision in a word or two. */
 export function decisionWords({ say }: Pick<Tongue, "say">, decision: Decision): string {
   return say(`record.decision-${decision}`);
 }

@@ -1,14 +1,16 @@
 /**
  * The runs of a batch record as they are read: weights to be and as weighed, yield, and checks with their limits.
  */
+import { WHOLE } from "#core/blend.ts";
 import { nameIn } from "#data/names.ts";
 import type { Check, LineFigures, RunFigures } from "../batches/record-figures.ts";
-import { helpers } from "../documents/helpers.ts";
+import { dateWords } from "../documents/figures.ts";
 import type { Tongue } from "../documents/tongue.ts";
 import type { Grams } from "./maker-batch-record-entry.ts";
 
 const NO_BREAK = "\u00a0";
 
+/** Runs in words. @param several whether the batch has more than one, so that each says which it is */
 export function runModels(
   runs: readonly RunFigures[],
   grams: Grams,
@@ -27,7 +29,7 @@ export function runModels(
       made,
       title: several ? say("record.runTitle", { run: at + 1, name }) : name,
       words: say("record.runWords", {
-        day: helpers.dateWords(run.madeOn, locale),
+        day: dateWords(run.madeOn, locale),
         loads: run.loads,
         jars: jars.join(say("sheet.semicolon")),
       }),
@@ -51,7 +53,7 @@ function lineModel(line: LineFigures, grams: Grams, tongue: Tongue) {
     more: say("record.moreLots", { name }),
     ordered: percent(orderedShare),
     planned: percent(plannedShare),
-    made: madeFraction === undefined ? "" : percent(madeFraction * 10_000),
+    made: madeFraction === undefined ? "" : percent(madeFraction * WHOLE),
     target: grams(targetMg),
     actual: actualMg === undefined ? "" : grams(actualMg),
     difference: actualMg === undefined ? "" : differenceOf(targetMg, actualMg, grams, tongue),

@@ -20,6 +20,7 @@ import {
 import { MONTHS_FROM_WORDS } from "../products/label-notes.ts";
 import { drawLabel } from "../documents/label-drawing.ts";
 import { labelMarket } from "#data/library/label-markets.ts";
+import { capital } from "../words/capital.ts";
 import { sayIn } from "../words/speak.ts";
 import { momentIn } from "./maker-pages.ts";
 
@@ -53,7 +54,7 @@ export function labelsPage(desk: LabelDesk, choice: LabelChoice, says: LabelsSay
       words: `${name}, ${widthMm} × ${heightMm} mm`,
     })),
     papers: Object.entries(PAPER_WORDS).map(([id, words]) => ({
-      ...{ id, words: words[0]!.toUpperCase() + words.slice(1), chosen: id === says.paper },
+      ...{ id, words: capital(words), chosen: id === says.paper },
     })),
     stops: gaps.filter(stopsPrint).map(sayGap),
     missing: gaps.filter((gap) => !stopsPrint(gap)).map(sayGap),
@@ -97,16 +98,14 @@ export function labelsPage(desk: LabelDesk, choice: LabelChoice, says: LabelsSay
 
 /** Whose months the date is worked out from; empty where nobody said any. */
 function monthsWords(facts: FactsInForce): string {
-  const { shelfLifeMonths: closed, openMonths: opened, hasOwnMonths, monthsFrom } = facts;
-  const months = [
-    ...(closed === undefined ? [] : [`${closed} closed`]),
-    ...(opened === undefined ? [] : [`${opened} opened`]),
-  ];
-  if (months.length === 0) return "";
-  const whose = hasOwnMonths
-    ? `as said of this product${monthsFrom ? `, ${MONTHS_FROM_WORDS[monthsFrom]}` : ""}`
-    : "as said for the whole shop";
-  return `Months it lasts: ${months.join(", ")}, ${whose}.`;
+  const { ownMonths, monthsFrom } = facts;
+  const ofProduct = `as said of this product${monthsFrom ? `, ${MONTHS_FROM_WORDS[monthsFrom]}` : ""}`;
+  const said = (of: "shelfLifeMonths" | "openMonths", jar: string) => {
+    const whose = ownMonths.includes(of) ? ofProduct : "as said for the whole shop";
+    return facts[of] === undefined ? [] : [`${facts[of]} ${jar}, ${whose}`];
+  };
+  const months = [...said("shelfLifeMonths", "closed"), ...said("openMonths", "opened")];
+  return months.length === 0 ? "" : `Months it lasts: ${months.join("; ")}.`;
 }
 
 function kindWords({ run, jarName, fillG, product, base }: LabelledJar, several: boolean): string {

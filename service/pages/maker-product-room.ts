@@ -6,7 +6,7 @@ import type { BaseRoom } from "#core/order/room/base-room.ts";
 import type { RoomBlend } from "#core/order/room/extremes.ts";
 import type { RoomReport } from "#core/order/room/room.ts";
 import { TRIAL_RANGE, TRIAL_USUAL_G } from "../batches/trial.ts";
-import { helpers } from "../documents/helpers.ts";
+import { dateWords, money } from "../documents/figures.ts";
 import { type Desk, nameOf } from "../products/desk.ts";
 import type { OpenProduct } from "../products/open-product.ts";
 import {
@@ -39,7 +39,7 @@ function seasonWords({ stored, desk, shipDay }: OpenProduct): string {
   const { parcel, rules } = seasonAt(stored.document.product, desk.particulars, shipDay);
   if (!parcel) return "";
   return (
-    `Measured for a parcel to ${parcel.zone.name} leaving on ${helpers.dateWords(shipDay, desk.shop.locale)}: ` +
+    `Measured for a parcel to ${parcel.zone.name} leaving on ${dateWords(shipDay, desk.shop.locale)}: ` +
     `it must soften above ${rules.softensAboveLeastCelsius} °C.`
   );
 }
@@ -116,5 +116,5 @@ function endsOf({ ends }: BaseRoom, product: Product, desk: Desk) {
 
 function moneyOf(minor: number, { shop }: Desk): string {
   const currency = { code: shop.currency, exponent: shop.currencyExponent };
-  return helpers.money(minor, currency, shop.locale);
+  return money(minor, currency, shop.locale);
 }

@@ -2,7 +2,7 @@
  * How the shelf's pages say days, amounts, prices and states.
  */
 import { type Currency, divideHalfUp } from "#core/price/money.ts";
-import { helpers } from "../documents/helpers.ts";
+import { dateWords, money } from "../documents/figures.ts";
 import { daysBetween } from "../days.ts";
 import { NEAR_DAYS } from "../shelf/days.ts";
 import { type Fault, faultOf } from "../typed/fault.ts";
@@ -53,11 +53,11 @@ export function dateSentence(bestBefore: string, { today, locale }: Said): strin
       : left > 0
         ? `in ${countWords(left, "day")}`
         : `${countWords(-left, "day")} ago`;
-  return `best before ${helpers.dateWords(bestBefore, locale)}, ${away}`;
+  return `best before ${dateWords(bestBefore, locale)}, ${away}`;
 }
 
 export function sayDay(day: string | null, { locale }: Said): string {
-  return day === null ? "no date" : helpers.dateWords(day, locale);
+  return day === null ? "no date" : dateWords(day, locale);
 }
 
 /** Price of an amount of an ingredient; a dash while there is none. */
@@ -68,7 +68,7 @@ export function priceOf(
 ): string {
   if (packMinor === null || packMg === null) return "–";
   const minor = divideHalfUp(BigInt(packMinor) * BigInt(mg), BigInt(packMg));
-  return helpers.money(Number(minor), currency, locale);
+  return money(Number(minor), currency, locale);
 }
 
 /** A field of a form as the template asks for it. */

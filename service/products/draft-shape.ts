@@ -2,6 +2,7 @@
  * A product being written. Its shape is that of a product with everything allowed to be empty still: what is missing
  * is told by `readiness.ts`, one thing after another, and asked for again at publishing.
  */
+import { WHOLE } from "#core/blend.ts";
 import type { Base, Product } from "#core/compose/product.ts";
 import type { PricePolicy } from "#core/price/policy.ts";
 import * as z from "zod";
@@ -37,7 +38,7 @@ export interface ProductDraft {
 export const ASIDE_MOST = 10;
 
 const id = z.string().min(1).max(64);
-const share = z.int().min(0).max(10_000);
+const share = z.int().min(0).max(WHOLE);
 const bound = { share, least: share, greatest: share };
 
 const DraftBaseShape = z.strictObject({

@@ -8,6 +8,7 @@ import { PARTICULAR_NAMES } from "#core/make/label-market.ts";
 import { labelMarket } from "#data/library/label-markets.ts";
 import { LABEL_LANGUAGES, LABEL_WORDS } from "#data/library/label-words.ts";
 import { labelSettingsOf, languagesOf } from "../documents/label-settings.ts";
+import { countWords } from "../words/count-words.ts";
 import type { Desk } from "./desk.ts";
 
 /** How the months are known, as a sentence goes on. */
@@ -24,7 +25,7 @@ export function settingsOn({ particulars, shop }: Desk) {
 /** Every word and figure under the name a maker knows it by. */
 export function sayLabel({ label = {} }: Product): Record<string, string> {
   const months = (count: number | undefined) =>
-    count === undefined ? "as the shop says" : `${count} months`;
+    count === undefined ? "as the shop says" : countWords(count, "month");
   return {
     ...sayByLanguage(PARTICULAR_NAMES.purpose, label.purpose),
     ...sayByLanguage(PARTICULAR_NAMES.precautions, label.precautions),

@@ -55,6 +55,7 @@ function labelToBegin({ shelfLifeMonths, openMonths }: Partial<LabelSettings> = 
   return hasMonths(label) ? { label } : {};
 }
 
+/** An empty draft with the shop's months. */
 export function fromNothing(id: string, name: string, desk: Desk): ProductDraft {
   return { product: emptyProduct(id, name, desk), pricePolicy: NO_PRICE };
 }

@@ -9,7 +9,7 @@ import { oncePerOffer } from "../actions/once-per-offer.ts";
 import { KEPT_BRIEFLY } from "../middleware.ts";
 import type { Shop } from "../ports.ts";
 import { ProductShape } from "../shapes.ts";
-import { type Lang, langOf } from "../words/speak.ts";
+import { LANGS, langOf } from "../words/speak.ts";
 
 /** The offer with its ingredients called as they are in a language; a name the maker typed stays as it is typed. */
 function namedIn(language: string, offer: ProductOffer): ProductOffer {
@@ -18,8 +18,8 @@ function namedIn(language: string, offer: ProductOffer): ProductOffer {
 }
 
 export function composeRoutes(shop: Shop, offers: Offers) {
-  const offerText = oncePerOffer(({ wire }, language: Lang) =>
-    JSON.stringify(namedIn(language, wire)),
+  const offerTexts = new Map(
+    LANGS.map((lang) => [lang, oncePerOffer(({ wire }) => JSON.stringify(namedIn(lang, wire)))]),
   );
   return new Hono()
     .get("/products", async (c) => {
@@ -34,8 +34,8 @@ export function composeRoutes(shop: Shop, offers: Offers) {
     })
     .get("/products/:product", async (c) => {
       const offer = await offers.of(c.req.param("product"), "recent", c.req.query("zone"));
-      const language = langOf(c.req.query("language") ?? offer.wire.locale);
-      return c.body(offerText(offer, language), 200, {
+      const offerText = offerTexts.get(langOf(c.req.query("language") ?? offer.wire.locale))!;
+      return c.body(offerText(offer), 200, {
         "content-type": "application/json",
         "cache-control": KEPT_BRIEFLY,
       });

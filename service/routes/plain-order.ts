@@ -23,7 +23,7 @@ import { refusalTold, sayRefusal } from "../words/refusals.ts";
 import { speechIn } from "../words/speak.ts";
 
 export function plainOrderRoutes(shop: Shop, offers: Offers, page: ShopPages) {
-  const untouched = oncePerOffer((offer, _: "page") =>
+  const untouched = oncePerOffer((offer) =>
     page("shop-product", shopPage(offer, offer.owner, { url: shop.url })),
   );
 
@@ -31,7 +31,7 @@ export function plainOrderRoutes(shop: Shop, offers: Offers, page: ShopPages) {
     .get("/:product", async (c) => {
       const offer = await offers.of(c.req.param("product"));
       c.header("cache-control", KEPT_BRIEFLY);
-      return c.html(untouched(offer, "page"));
+      return c.html(untouched(offer));
     })
     .post("/:product/quote", async (c) => {
       const productId = c.req.param("product");

@@ -1,7 +1,7 @@
 /**
  * Bars that lie, one below the other, with what was promised as a mark across each.
  */
-import { TEXT_PX, line, picture, place, text } from "./drawing.ts";
+import { TEXT_PX, line, picture, place, text } from "../helpers/drawing.ts";
 
 export interface Bar {
   readonly name: string;

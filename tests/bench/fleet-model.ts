@@ -4,11 +4,7 @@
  * every draw comes from a seed. Waiting is worked out with Lindley's recursion (1952), so nothing is stepped through.
  */
 import type { Chance } from "#core/order/room/sequence.ts";
-
-/** A draw from the exponential distribution. @param mean of any unit */
-export function exponential(chance: Chance, mean: number): number {
-  return -mean * Math.log(1 - chance());
-}
+import { exponential } from "../helpers/exponential.ts";
 
 /** Requests of each rank's share, 1/rank and normed (Zipf's law with exponent 1). */
 export function zipfShares(count: number): Float64Array {

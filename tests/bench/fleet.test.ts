@@ -3,7 +3,8 @@
  */
 import { describe, expect, it } from "vitest";
 import { chanceFrom } from "#core/order/room/sequence.ts";
-import { Queue, Tally, exponential, keepingOf, runDatabase, zipfShares } from "./fleet-model.ts";
+import { exponential } from "../helpers/exponential.ts";
+import { Queue, Tally, keepingOf, runDatabase, zipfShares } from "./fleet-model.ts";
 
 const CUSTOMERS = 200_000;
 
@@ -83,15 +84,9 @@ describe("a fleet", () => {
   it("is the same again from the same seed, and a database is used as its visitors ask", () => {
     const demand = { pages: 100, cachedShare: 0.5, quoteShare: 0.1, orderShare: 0 };
     const work = { pageS: 0.002, quoteS: 0.01, orderS: 0.02 };
+    const keeping = { isolates: 1, by: "none" } as const;
     const run = () =>
-      runDatabase(
-        demand,
-        work,
-        { isolates: 1, by: "none" },
-        {
-          ...{ seconds: 300, longestS: 10, chance: chanceFrom(5) },
-        },
-      );
+      runDatabase(demand, work, keeping, { seconds: 300, longestS: 10, chance: chanceFrom(5) });
     const { use, pages } = run();
     expect(off(use, 100 * (0.5 * 0.002 + 0.1 * 0.01))).toBeLessThan(0.05);
     expect([run().use, run().pages.meanS]).toEqual([use, pages.meanS]);

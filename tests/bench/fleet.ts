@@ -27,6 +27,8 @@ const LONGEST_S = 5;
 /** Isolates a hot shop's pages fall on; own choice, as nothing is published. */
 const ISOLATES = 100;
 
+const NOTHING_KEPT: Keeping = { isolates: 1, by: "none" };
+
 /** Calls each kind of request makes, as `order-cost.ts` counts them: those that read, and lists that write. */
 const CALLS = {
   page: { reads: 1, lists: 0 },
@@ -60,14 +62,8 @@ function ordinary(): void {
   let busiest = 0;
   for (const share of shares) {
     const demand = { ...BUYING, pages: PAGES * share, cachedShare: 0 };
-    const run = runDatabase(
-      demand,
-      WORK,
-      { isolates: 1, by: "none" },
-      {
-        ...{ seconds: ORDINARY_S, longestS: LONGEST_S, chance },
-      },
-    );
+    const time = { seconds: ORDINARY_S, longestS: LONGEST_S, chance };
+    const run = runDatabase(demand, WORK, NOTHING_KEPT, time);
     pages.take(run.pages);
     buying.take(run.buying);
     busiest = Math.max(busiest, run.use);
@@ -94,22 +90,15 @@ function shared(pages: number): void {
     .slice(SALE_RANK - 50, SALE_RANK + 50)
     .reduce((sum, share) => sum + share * PAGES, 0);
   const demand: Demand = { ...BUYING, pages: pages + others, cachedShare: 0 };
-  const run = runDatabase(
-    demand,
-    WORK,
-    { isolates: 1, by: "none" },
-    {
-      ...{ seconds: SALE_S, longestS: LONGEST_S, chance },
-    },
-  );
-  show(`the same, had 100 shops one database (all of them)`, run);
+  const time = { seconds: SALE_S, longestS: LONGEST_S, chance };
+  const run = runDatabase(demand, WORK, NOTHING_KEPT, time);
+  show("the same, had 100 shops one database (all of them)", run);
 }
 
 line("", "p50 pages", "p99 pages", "p99 buying", "turned away", "use");
 ordinary();
 for (const pages of [500, 1_000, 3_000]) {
-  const none = { isolates: 1, by: "none" } as const;
-  sale(`sale, ${pages} pages/s, nothing kept`, pages, none);
+  sale(`sale, ${pages} pages/s, nothing kept`, pages, NOTHING_KEPT);
   sale(`sale, ${pages} pages/s, ${ISOLATES} isolates ask once a second`, pages, {
     ...{ isolates: ISOLATES, by: "second" },
   });
@@ -117,7 +106,7 @@ for (const pages of [500, 1_000, 3_000]) {
     isolates: ISOLATES,
     by: "one",
   });
-  sale(`sale, ${pages} pages/s, 99 % before the Worker`, pages, none, 0.99);
+  sale(`sale, ${pages} pages/s, 99 % before the Worker`, pages, NOTHING_KEPT, 0.99);
   const buying = pages * (BUYING.quoteShare * WORK.quoteS + BUYING.orderShare * WORK.orderS);
   const needed = 1 - (0.8 - buying) / (pages * WORK.pageS);
   line(

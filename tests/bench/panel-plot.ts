@@ -2,7 +2,7 @@
  * Small pictures side by side on the same scales, both logarithmic: one for each thing that grows, a line for each
  * figure of it.
  */
-import { TEXT_PX, decades, line, picture, place, text } from "./drawing.ts";
+import { TEXT_PX, curve, decades, legend, line, picture, place, text } from "../helpers/drawing.ts";
 
 export interface Panel {
   readonly name: string;
@@ -32,11 +32,9 @@ const [LEFT, RIGHT, TOP, BOTTOM] = [20, 24, 110, 54] as const;
 const [BEFORE, BEHIND, BETWEEN] = [40, 16, 78] as const;
 const HIGH = 150;
 const INSET = 14;
-/** From few dots to none: told apart without colour. */
-const DASHES = ["1 5", "7 4", ""];
 
 export function panelPlot(plot: PanelPlot): string {
-  const { panels, columns, title, words } = plot;
+  const { panels, columns, title, words, kinds, unit } = plot;
   const rows = Math.ceil(panels.length / columns);
   const cell = (WIDTH - LEFT - RIGHT) / columns;
   const height = TOP + 22 + rows * HIGH + (rows - 1) * BETWEEN + BOTTOM;
@@ -48,34 +46,11 @@ export function panelPlot(plot: PanelPlot): string {
     return panelAt({ plot, panel, x, y, wide: cell - BEFORE - BEHIND, up, along });
   });
   return picture({ title, words, width: WIDTH, height }, [
-    ...legend(plot),
+    text(WIDTH - RIGHT, 80, `${unit}, each line ten times the one below`, "soft", "end"),
+    ...legend(kinds, 80),
     ...drawn,
     text(WIDTH / 2, height - 12, plot.alongWords, "soft", "middle"),
   ]);
-}
-
-function legend({ kinds, unit }: PanelPlot): string[] {
-  const scale = text(
-    WIDTH - RIGHT,
-    80,
-    `${unit}, each line ten times the one below`,
-    "soft",
-    "end",
-  );
-  const marks = [scale];
-  if (kinds.length === 1) return marks;
-  let x = 20;
-  for (const [at, kind] of kinds.entries()) {
-    marks.push(stroke(at, kinds.length, `M${x} 76h34`), text(x + 42, 80, kind, "soft"));
-    x += 62 + 8 * kind.length;
-  }
-  return marks;
-}
-
-function stroke(at: number, of: number, path: string): string {
-  const dash = DASHES[DASHES.length - of + at]!;
-  const look = `class="${at === of - 1 ? "main" : "less"} line" stroke-dasharray="${dash}"`;
-  return `<path d="${path}" ${look} stroke-linecap="round"/>`;
 }
 
 interface Placed {
@@ -104,7 +79,7 @@ function panelAt({ plot, panel, x, y, wide, up, along }: Placed): string[] {
     const points = values.map(
       (value, at) => `${place(alongTo(plot.along[at]!.at))} ${place(upTo(value))}`,
     );
-    marks.push(stroke(kind, plot.kinds.length, `M${points.join("L")}`));
+    marks.push(curve(kind, plot.kinds.length, `M${points.join("L")}`));
   }
   const main = panel.lines.at(-1)!;
   for (const [at, value] of main.entries()) {

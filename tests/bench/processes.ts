@@ -2,12 +2,13 @@
  * The processes that a bench of the whole service takes: the service as it is built, servers that do nothing, and the
  * load.
  */
-import { type ChildProcess, fork, spawn } from "node:child_process";
+import { type ChildProcess, fork } from "node:child_process";
 import { once } from "node:events";
-import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { runService } from "../helpers/running-shop.ts";
 import { type Times, timesOf } from "./figures.ts";
 
 /** Top of the project; this file stands as deep as what is built of it. */
@@ -67,33 +68,16 @@ export function removeDatabase(file: string): void {
   rmSync(dirname(file), { recursive: true, force: true });
 }
 
-/** The built service, as `npm start` runs it, on a file of its own unless one is named. */
+/** The built service on a file of its own, which goes when it stops. */
 export async function startService(
   environment: Readonly<Record<string, string>> = {},
-  database = placeForDatabase(),
 ): Promise<Service> {
-  const child = spawn(process.execPath, [`${ROOT}.build/service.js`], {
-    env: { ...process.env, PORT: "0", SOFTSET_DATABASE: database, ...environment },
-    stdio: ["ignore", "pipe", "pipe"],
-  });
-  let printed = "";
-  child.stderr.on("data", (chunk) => (printed += String(chunk)));
-  await new Promise<void>((resolve, reject) => {
-    child.stdout.on("data", (chunk) => {
-      printed += String(chunk);
-      if (printed.includes("Press Ctrl+C")) resolve();
-    });
-    child.once("close", () => reject(new Error(`the service ended: ${printed}`)));
-  });
-  const find = (pattern: RegExp) => pattern.exec(printed)![1]!;
+  const service = await runService(environment, placeForDatabase());
   return {
-    url: find(/Shop +(http:\S+?)\/\s/),
-    makerLink: find(/(http:\S+\/maker\/enter\/\S+)/),
-    database,
-    pid: child.pid!,
+    ...service,
     stop: async () => {
-      await ended(child);
-      removeDatabase(database);
+      await service.stop();
+      removeDatabase(service.database);
     },
   };
 }
@@ -129,10 +113,4 @@ export async function load(job: Crowd | Arrivals): Promise<Loaded> {
   if (times.length === 0) throw new Error(`${job.url}: no answer came in the time`);
   if (bad > 0) throw new Error(`${job.url}: ${bad} of ${times.length} answers were not good`);
   return { ...timesOf(times), count: times.length, perSecond: times.length / seconds };
-}
-
-/** Memory that a process holds now [MB] */
-export function memoryMb(pid: number): number {
-  const status = readFileSync(`/proc/${pid}/status`, "utf8");
-  return Number(/VmRSS:\s+(\d+)/.exec(status)![1]) / 1024;
 }

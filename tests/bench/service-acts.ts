@@ -6,7 +6,7 @@ import { aQuoteRequest } from "../helpers/shop.ts";
 import type { Service } from "./processes.ts";
 
 /** Requests under way at once. */
-const TOGETHER = 32;
+export const TOGETHER = 32;
 const JSON_KIND = { "content-type": "application/json" };
 
 /** Soft shea as the demo shop starts it, one jar of 120 g. */

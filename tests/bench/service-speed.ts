@@ -4,6 +4,7 @@
  *
  * Nobody says that packed answers are welcome, so none is packed, by us or by the others.
  */
+import { residentBytes } from "../helpers/process-use.ts";
 import {
   type Figure,
   allOf,
@@ -20,13 +21,20 @@ import {
   type Server,
   type Service,
   load,
-  memoryMb,
   startBare,
   startService,
 } from "./processes.ts";
-import { ONE_JAR, batched, forEach, paid, placed, quoted, signIn } from "./service-acts.ts";
+import {
+  ONE_JAR,
+  TOGETHER,
+  batched,
+  forEach,
+  paid,
+  placed,
+  quoted,
+  signIn,
+} from "./service-acts.ts";
 
-const TOGETHER = 32;
 const BATCHES = 20;
 
 interface Servers {
@@ -60,18 +68,22 @@ export async function serviceSpeeds({ isQuick }: Options): Promise<Figure[]> {
   const seconds = isQuick ? 1 : 2;
   try {
     await new Promise((resolve) => setTimeout(resolve, 1500));
-    const resting = memoryMb(servers.ours.pid);
+    const resting = memoryMb(servers.ours);
     const promise = under(resting, 120);
     const figures = [figure("server memory at rest", resting, "MB", { promise })];
     for (const asked of await customerRequests(servers.ours, isQuick)) {
       figures.push(await besideOthers(servers, asked, seconds));
     }
     figures.push(...(await workOrders(servers, seconds)));
-    const busy = memoryMb(servers.ours.pid);
+    const busy = memoryMb(servers.ours);
     return [...figures, figure("server memory after all of these", busy, "MB")];
   } finally {
     await Promise.all(Object.values(servers).map((server: Server) => server.stop()));
   }
+}
+
+function memoryMb({ pid }: Server): number {
+  return residentBytes(pid) / 2 ** 20;
 }
 
 async function customerRequests(ours: Service, isQuick: boolean): Promise<Asked[]> {

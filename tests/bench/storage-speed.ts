@@ -14,9 +14,8 @@ import { AT, SHOP, aQuote, anOrder } from "../service/storage/contract-rows.ts";
 import { type Figure, allOf, atLeast, atLeastShare, figure, medianOf } from "./figures.ts";
 import type { Options } from "./options.ts";
 import { placeForDatabase, removeDatabase } from "./processes.ts";
+import { TOGETHER, forEach } from "./service-acts.ts";
 
-/** Requests under way at once. */
-const TOGETHER = 32;
 /** As many lists as the service puts into one commit at most. */
 const GATHERED = 50;
 
@@ -40,10 +39,10 @@ export async function storageSpeeds({ isQuick }: Options): Promise<Figure[]> {
   const speeds: Speeds = { ours: [], single: [], gathered: [], read: [], bareRead: [] };
   for (let turn = 0; turn < turns; turn++) {
     const [first, second, third] = [await stored(), await stored(), await stored()];
-    speeds.ours.push(await rate(orders, () => together(first, (row) => own.place(row))));
+    speeds.ours.push(await rate(orders, () => forEach(first, (row) => own.place(row))));
     speeds.single.push(await rate(orders, () => second.forEach(bare.write)));
     speeds.gathered.push(await rate(orders, () => bare.writeInLists(third)));
-    speeds.read.push(await rate(orders, () => together(first, ({ id }) => own.byId(id))));
+    speeds.read.push(await rate(orders, () => forEach(first, ({ id }) => own.byId(id))));
     speeds.bareRead.push(await rate(orders, () => first.forEach(bare.read)));
   }
   bare.close();
@@ -76,18 +75,10 @@ function figuresOf(speeds: Speeds): Figure[] {
   ];
 }
 
-async function rate(count: number, work: () => Promise<void> | void): Promise<number> {
+async function rate(count: number, work: () => unknown): Promise<number> {
   const began = performance.now();
   await work();
   return (count * 1000) / (performance.now() - began);
-}
-
-async function together<Row>(rows: readonly Row[], each: (row: Row) => Promise<unknown>) {
-  let next = 0;
-  const worker = async () => {
-    while (next < rows.length) await each(rows[next++]!);
-  };
-  await Promise.all(Array.from({ length: TOGETHER }, worker));
 }
 
 /** The same three rows an order, and the same columns back. */

@@ -7,6 +7,7 @@
  */
 import SQLite from "better-sqlite3";
 import { chanceFrom } from "#core/order/room/sequence.ts";
+import { exponential } from "../helpers/exponential.ts";
 import { signEvent } from "../helpers/sign-event.ts";
 import { type StripeServer, startStripeServer } from "../helpers/stripe-server.ts";
 import { type Figure, figure, sayNumber, under } from "./figures.ts";
@@ -64,11 +65,11 @@ async function paidNews(stripe: StripeServer, session: string): Promise<Sent> {
   };
 }
 
-/** Gaps of an exponential distribution, drawn with a fixed seed: arrivals that know nothing of each other. */
+/** Arrivals that know nothing of each other, the same in each run. */
 function steadily(requests: readonly Sent[]) {
   const draw = chanceFrom(1);
   let at = 0;
-  const atMs = requests.map(() => (at += (-Math.log(1 - draw()) * 1000) / PER_SECOND));
+  const atMs = requests.map(() => (at += exponential(draw, 1000 / PER_SECOND)));
   return { kind: "arrivals", method: "POST", requests, atMs } as const;
 }
 

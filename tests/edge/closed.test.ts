@@ -3,14 +3,15 @@
  */
 import { afterAll, beforeEach, afterEach, describe, expect, it, vi } from "vitest";
 import type { Problem } from "#core/wire.ts";
-import { type EdgeWorker, type Env, createWorker } from "#service/worker.ts";
+import type { ShopEnv } from "#service/worker-shop.ts";
+import { type EdgeWorker, createWorker } from "#service/worker.ts";
 import { makeKeys } from "#service/seals.ts";
 import { openD1Database } from "#service/storage/d1-database.ts";
 import { seedDemo } from "#service/storage/seed.ts";
 import { migrate, startD1 } from "./local-d1.ts";
 
 let d1: Awaited<ReturnType<typeof startD1>>;
-let env: Record<string, unknown> & Env;
+let env: Record<string, unknown> & ShopEnv;
 let worker: EdgeWorker;
 const logged = vi.spyOn(console, "error").mockImplementation(() => undefined);
 

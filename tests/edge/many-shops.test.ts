@@ -9,7 +9,8 @@ import { type D1Binding, openD1Database } from "#service/storage/d1-database.ts"
 import { eventEndpointsIn } from "#service/storage/event-endpoints.ts";
 import { messagesIn } from "#service/storage/messages.ts";
 import { seedDemo } from "#service/storage/seed.ts";
-import { type EdgeWorker, type Env, createWorker } from "#service/worker.ts";
+import type { ShopEnv } from "#service/worker-shop.ts";
+import { type EdgeWorker, createWorker } from "#service/worker.ts";
 import { aQuoteRequest } from "../helpers/shop.ts";
 import { SECRET, SHOP, startReceiver } from "../service/messages/a-told-shop.ts";
 import { memoryD1 } from "./memory-d1.ts";
@@ -17,7 +18,7 @@ import { memoryD1 } from "./memory-d1.ts";
 const NAMES = { "moss.test": "MOSS", "lane.test": "LANE" };
 
 const opened: ReturnType<typeof memoryD1>[] = [];
-let env: Env & Record<string, unknown>;
+let env: ShopEnv & Record<string, unknown>;
 let worker: EdgeWorker;
 let receiver: Awaited<ReturnType<typeof startReceiver>>;
 const logged = vi.spyOn(console, "error").mockImplementation(() => undefined);
@@ -46,7 +47,7 @@ afterAll(async () => {
 const settingsOf = async () =>
   `SOFTSET_KEYS='${await makeKeys()}'\nSOFTSET_EVENTS_TO_LOOPBACK=yes\n`;
 const dbOf = (name: string) => openD1Database(env[`${name}_DB`] as D1Binding);
-const ask = (host: string, path: string, init: RequestInit = {}, bound: Env = env) =>
+const ask = (host: string, path: string, init: RequestInit = {}, bound: ShopEnv = env) =>
   worker.fetch(new Request(`https://${host}${path}`, init), bound);
 const post = (host: string, path: string, body: object) =>
   ask(host, path, {
@@ -55,7 +56,7 @@ const post = (host: string, path: string, body: object) =>
     body: JSON.stringify(body),
   });
 
-async function problemAt(host: string, bound: Env = env): Promise<Problem> {
+async function problemAt(host: string, bound: ShopEnv = env): Promise<Problem> {
   return (await (await ask(host, "/v1/products", {}, bound)).json()) as Problem;
 }
 

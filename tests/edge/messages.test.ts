@@ -3,7 +3,8 @@
  */
 import { afterEach, beforeEach, expect, it } from "vitest";
 import type { OrderAnswer, QuoteAnswer } from "#core/wire.ts";
-import { type EdgeWorker, type Env, createWorker } from "#service/worker.ts";
+import type { ShopEnv } from "#service/worker-shop.ts";
+import { type EdgeWorker, createWorker } from "#service/worker.ts";
 import { makeKeys } from "#service/seals.ts";
 import { openD1Database } from "#service/storage/d1-database.ts";
 import { eventEndpointsIn } from "#service/storage/event-endpoints.ts";
@@ -18,7 +19,7 @@ const URL_OF_SHOP = "https://shop.example";
 let d1: Awaited<ReturnType<typeof startD1>>;
 let receiver: Awaited<ReturnType<typeof startReceiver>>;
 let worker: EdgeWorker;
-let env: Env;
+let env: ShopEnv;
 let messages: Messages;
 let afterwards: Promise<unknown>[];
 

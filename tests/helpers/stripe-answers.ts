@@ -46,7 +46,24 @@ export function send(response: ServerResponse, { status, body, headers }: Answer
   response.end(body);
 }
 
-export function answerFault(fault: Fault, response: ServerResponse, body = ""): void {
+/** Whether a request is carried out although its answer is none or another. */
+export function isCarriedOut(fault: Fault): boolean {
+  return fault.endsWith("-after") || fault === "500-kept";
+}
+
+/** Meet a request with a fault, or with what comes of it. @param carryOut is not called when the fault comes before */
+export async function respond(
+  response: ServerResponse,
+  fault: Fault | undefined,
+  carryOut: () => Promise<Answer>,
+): Promise<void> {
+  if (fault && !isCarriedOut(fault)) return answerFault(fault, response);
+  const answer = await carryOut();
+  if (fault && fault !== "500-kept") answerFault(fault, response, answer.body);
+  else send(response, answer);
+}
+
+function answerFault(fault: Fault, response: ServerResponse, body = ""): void {
   const half = body.slice(0, Math.floor(body.length / 2));
   if (fault.startsWith("drop")) response.destroy();
   else if (fault === "cut-after") send(response, { status: 200, body: half });

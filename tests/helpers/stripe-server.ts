@@ -1,10 +1,11 @@
 /**
  * The stand-in for Stripe's API behind a real HTTP server, with faults on demand.
  */
-import { createServer, type IncomingMessage } from "node:http";
+import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
+import { text } from "node:stream/consumers";
 import qs from "qs";
-import { type Fault, answerFault, send } from "./stripe-answers.ts";
+import { type Fault, isCarriedOut, respond } from "./stripe-answers.ts";
 import { SERVER_KEY, makeStripeStandIn } from "./stripe-stand-in.ts";
 
 export { type KeptEvent, SERVER_KEY } from "./stripe-stand-in.ts";
@@ -15,18 +16,15 @@ export async function startStripeServer({ latencyMs = 0 }: { readonly latencyMs?
 
   const server = createServer((incoming, response) => {
     void (async () => {
-      const raw = await readBody(incoming);
+      const raw = await text(incoming);
       const { method = "", url: path = "", headers } = incoming;
       const request = { method, path, headers };
       const next = faults.shift();
       const fault = next === "none" ? undefined : next;
-      if (fault && !fault.endsWith("-after") && fault !== "500-kept") {
+      if (fault && !isCarriedOut(fault)) {
         standIn.seen.push({ ...request, form: qs.parse(raw, { depth: 20 }) });
-        return answerFault(fault, response);
       }
-      const answer = await standIn.answer(request, raw, fault);
-      if (fault && fault !== "500-kept") answerFault(fault, response, answer.body);
-      else send(response, answer);
+      await respond(response, fault, () => standIn.answer(request, raw, fault));
     })();
   });
   await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
@@ -49,9 +47,3 @@ export async function startStripeServer({ latencyMs = 0 }: { readonly latencyMs?
 }
 
 export type StripeServer = Awaited<ReturnType<typeof startStripeServer>>;
-
-async function readBody(incoming: IncomingMessage): Promise<string> {
-  const chunks: Buffer[] = [];
-  for await (const chunk of incoming) chunks.push(chunk as Buffer);
-  return Buffer.concat(chunks).toString("utf8");
-}

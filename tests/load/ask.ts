@@ -3,6 +3,7 @@
  * now and then broken off, and sent once more where the connection was closed between two requests.
  */
 import { Agent, type IncomingHttpHeaders, type IncomingMessage, request } from "node:http";
+import { text } from "node:stream/consumers";
 import type { Chance } from "#core/order/room/sequence.ts";
 import { type FaultSpan, isCalm, isOn } from "./fault-plan.ts";
 import type { Tally } from "./tally.ts";
@@ -158,10 +159,8 @@ function bodyOf({ json, form }: Asked): Body | undefined {
 }
 
 async function readAll(response: IncomingMessage): Promise<Answered> {
-  const chunks: Buffer[] = [];
-  for await (const chunk of response) chunks.push(chunk as Buffer);
-  const text = Buffer.concat(chunks).toString("utf8");
-  return { status: response.statusCode!, headers: response.headers, text };
+  const { statusCode: status, headers } = response;
+  return { status: status!, headers, text: await text(response) };
 }
 
 function codeOf({ status, headers, text }: Answered): string {

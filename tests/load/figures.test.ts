@@ -4,6 +4,7 @@ import { type Injected, explainErrors } from "./explain.ts";
 import { FAULT_KINDS, endOfFirstRound, isCalm, isOn, planFaults } from "./fault-plan.ts";
 import { leastOfSpans, lineThrough } from "./flatness.ts";
 import { CLASS_WIDTH, Latencies, timesOf } from "./latencies.ts";
+import { timePlot } from "./time-plot.ts";
 
 describe("times of answers", () => {
   const all = Array.from({ length: 1000 }, (_, at) => (at + 1) ** 1.3 / 7);
@@ -111,5 +112,45 @@ describe("an error", () => {
   it("of the shop’s own is never explained", () => {
     const errors = [error("service.failed", 1000, 2000)];
     expect(explainErrors(errors, [fault(1500)]).unexplained).toEqual(errors);
+  });
+});
+
+describe("a picture over time", () => {
+  const minutes = [0, 1, 2].map((minute) => minute * 60_000);
+  const line = (...values: readonly number[]) =>
+    values.map((value, at) => [minutes[at]!, value] as const);
+  const drawn = (inDecades: boolean, values: readonly number[]) =>
+    timePlot({
+      ...{ title: "Memory", kinds: ["memory"], inDecades, begin: 0, end: 120_000 },
+      faults: [{ kind: "till-silent", from: 30_000, to: 60_000 }],
+      panels: [{ name: "resident", unit: "MiB", lines: [line(...values)] }],
+    });
+  const places = (svg: string) => {
+    const [, path] = /<path d="M([^"]+)"/.exec(svg)!;
+    return path!.split("L").map((each) => each.split(" ").map(Number) as [number, number]);
+  };
+
+  it("has time from left to right and more further up, in equal steps from nothing", () => {
+    const [[left, low], [middle, half], [right, top]] = places(drawn(false, [0, 50, 100])) as [
+      ...[[number, number], [number, number], [number, number]],
+    ];
+    expect(middle - left).toBeCloseTo(right - middle);
+    expect([low - half, half - top]).toEqual([56, 56]);
+  });
+
+  it("gives each decade as much room where that is asked for", () => {
+    const [[, low], [, middle], [, top]] = places(drawn(true, [1, 10, 100])) as [
+      ...[[number, number], [number, number], [number, number]],
+    ];
+    expect([low - middle, middle - top]).toEqual([56, 56]);
+  });
+
+  it("lays a band where a fault was, and says which", () => {
+    const svg = drawn(false, [1, 1, 1]);
+    const [, x, wide] = /class="band" x="([\d.]+)" y="\d+" width="([\d.]+)"/.exec(svg)!;
+    const [[left], , [right]] = places(svg) as [[number], unknown, [number]];
+    expect(Number(x)).toBeCloseTo(left + (right - left) / 4, 0);
+    expect(Number(wide)).toBeCloseTo((right - left) / 4, 0);
+    expect(svg).toContain("<title>the payment service is silent on most of its calls</title>");
   });
 });

@@ -8,13 +8,14 @@ import { mkdirSync, mkdtempSync, readFileSync } from "node:fs";
 import { availableParallelism, tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
+import { processorMs } from "../helpers/process-use.ts";
 import { SERVER_KEY } from "../helpers/stripe-stand-in.ts";
 import { holdDatabase } from "./database-hold.ts";
 import { endOfFirstRound, planFaults } from "./fault-plan.ts";
 import { accountOf } from "./losses.ts";
 import type { OutsideTell, OutsideTold } from "./outside.ts";
 import { type Kept, type OutboxMeasure, writeReport } from "./report.ts";
-import { processorMs, startServer } from "./server.ts";
+import { startServer } from "./server.ts";
 import { settleAll } from "./settle.ts";
 import { makeShopFile } from "./shop-file.ts";
 import type { VisitorsTell, VisitorsTold } from "./visitors.ts";
@@ -59,7 +60,8 @@ export async function holdLoad({ root, folder, minutes, seed, part }: HeldLoad):
   const events = { url: eventsUrl, secret: EVENT_SECRET };
   const apiKey = await makeShopFile(database, migrations, events);
   const logFile = join(folder, "server.log");
-  const server = await startServer(root, settingsOf(database, paymentsUrl, mailUrl), logFile);
+  const settings = settingsOf(paymentsUrl, mailUrl);
+  const server = await startServer(root, settings, database, logFile);
   const { url, makerLink } = server;
   const outbox = watchOutbox(database);
   try {
@@ -124,9 +126,9 @@ export async function holdLoad({ root, folder, minutes, seed, part }: HeldLoad):
   }
 }
 
-function settingsOf(database: string, paymentsUrl: string, mailUrl: string) {
+function settingsOf(paymentsUrl: string, mailUrl: string) {
   return {
-    ...{ SOFTSET_DATABASE: database, SOFTSET_EVENTS_TO_LOOPBACK: "yes" },
+    SOFTSET_EVENTS_TO_LOOPBACK: "yes",
     ...{ STRIPE_SECRET_KEY: SERVER_KEY, STRIPE_WEBHOOK_SECRETS: WEBHOOK_SECRET },
     ...{ STRIPE_API: paymentsUrl, SOFTSET_SMTP_URL: mailUrl },
     ...{ SOFTSET_MAIL_FROM: "post@quillfen.example", SOFTSET_MAIL_TO: "bench@quillfen.example" },

@@ -4,9 +4,10 @@
  */
 import { type IncomingMessage, type ServerResponse, createServer } from "node:http";
 import type { AddressInfo } from "node:net";
+import { text } from "node:stream/consumers";
 import type { Chance } from "#core/order/room/sequence.ts";
 import { signEvent } from "../helpers/sign-event.ts";
-import { type Fault, answerFault, send, success } from "../helpers/stripe-answers.ts";
+import { type Fault, respond, send, success } from "../helpers/stripe-answers.ts";
 import { makeStripeStandIn } from "../helpers/stripe-stand-in.ts";
 import type { Injected } from "./explain.ts";
 import { type FaultKind, type FaultSpan, isOn } from "./fault-plan.ts";
@@ -73,7 +74,7 @@ export async function startPayments(webhookSecret: string, told: Told) {
   }
 
   async function answer(incoming: IncomingMessage, response: ServerResponse): Promise<void> {
-    const raw = await readBody(incoming);
+    const raw = await text(incoming);
     const { method = "", url: path = "", headers } = incoming;
     const page = /^\/pay\/(\w+)$/.exec(path)?.[1];
     if (page) return send(response, success(await takeMoney(page)));
@@ -83,14 +84,12 @@ export async function startPayments(webhookSecret: string, told: Told) {
       return send(response, success({}));
     }
     const fault = drawFault();
-    const isBefore = fault && !fault.endsWith("-after") && fault !== "500-kept";
-    if (isBefore) return answerFault(fault, response);
-    const answered =
-      (method === "GET" ? newsAt(new URL(path, "http://stand-in")) : undefined) ??
-      (await standIn.answer({ method, path, headers }, raw, fault));
-    standIn.seen.length = 0;
-    if (fault && fault !== "500-kept") answerFault(fault, response, answered.body);
-    else send(response, answered);
+    await respond(response, fault, async () => {
+      const listed = method === "GET" ? newsAt(new URL(path, "http://stand-in")) : undefined;
+      const answered = listed ?? (await standIn.answer({ method, path, headers }, raw, fault));
+      standIn.seen.length = 0;
+      return answered;
+    });
   }
 
   const server = createServer((incoming, response) => {
@@ -115,10 +114,4 @@ function newsId(session: string): string {
 
 function orderOf(record: { toJson(expand: boolean): Record<string, unknown> }): string {
   return String(record.toJson(false)["client_reference_id"]);
-}
-
-async function readBody(incoming: IncomingMessage): Promise<string> {
-  const chunks: Buffer[] = [];
-  for await (const chunk of incoming) chunks.push(chunk as Buffer);
-  return Buffer.concat(chunks).toString("utf8");
 }

@@ -7,8 +7,8 @@ import { type Injected, type LoadError, explainErrors } from "./explain.ts";
 import type { FaultSpan } from "./fault-plan.ts";
 import { type Line, type Measure, leastOfSpans, lineThrough } from "./flatness.ts";
 import type { Account } from "./losses.ts";
-import { type Panel, drawPlot } from "./plot.ts";
 import { SPAN_MS } from "./tally.ts";
+import { type Point, type TimePlot, timePlot } from "./time-plot.ts";
 import type { Held } from "./visitors.ts";
 
 /** From the end of the warm-up to the end it may grow by this part. */
@@ -145,70 +145,51 @@ const DRAWN = ["product page", "verdict", "quote", "order", "host order", "payme
 function drawAll(folder: string, run: Run): void {
   const { began, heldTo, plan, held, rss, heap, outbox } = run;
   const time = { begin: began, end: heldTo, faults: plan };
-  const save = (name: string, title: string, panels: readonly Panel[]) =>
-    writeFileSync(join(folder, `${name}.svg`), drawPlot({ title, ...time, panels }));
+  const save = (name: string, plot: Pick<TimePlot, "title" | "kinds" | "panels" | "inDecades">) =>
+    writeFileSync(join(folder, `${name}.svg`), timePlot({ ...time, ...plot }));
+  const within = ({ at }: { readonly at: number }) => at >= began && at <= heldTo;
   const shares = ["p50", "p95", "p99"] as const;
   const kinds = DRAWN.flatMap((name) => held.tally.kinds.filter(({ kind }) => kind === name));
-  const times = kinds.map(({ kind, spans }) => ({
-    ...{ title: kind, unit: "ms, from when it was meant to be asked", decades: true },
-    curves: shares.map((share, colour) => ({
-      ...{ name: share, colour, dashed: share === "p50" },
-      points: spans.map((span) => [span.from + SPAN_MS / 2, span[share]] as const),
+  save("times", {
+    ...{ title: "How long answers took", kinds: shares, inDecades: true },
+    panels: kinds.map(({ kind, spans }) => ({
+      ...{ name: kind, unit: "ms, from when it was meant to be asked" },
+      lines: shares.map((share) =>
+        spans.map((span): Point => [span.from + SPAN_MS / 2, span[share]]),
+      ),
     })),
-  }));
-  save("times", "How long answers took", times);
+  });
   const mib = (measures: readonly Measure[]) =>
-    measures
-      .filter(({ at }) => at >= began && at <= heldTo)
-      .map(({ at, value }) => [at, value / 2 ** 20] as const);
-  save("memory", "Memory of the server", [
-    {
-      ...{ title: "resident", unit: "MiB", from: 0 },
-      curves: [{ name: "RSS", colour: 0, points: mib(rss) }],
-    },
-    {
-      ...{ title: "heap in use when cleared", unit: "MiB", from: 0 },
-      curves: [{ name: "least of 30 s", colour: 2, points: mib(leastOfSpans(heap, CLEARED_MS)) }],
-    },
-  ]);
-  const spansOf = countsOver(held);
+    measures.filter(within).map(({ at, value }): Point => [at, value / 2 ** 20]);
+  const least = leastOfSpans(heap, CLEARED_MS);
+  save("memory", {
+    ...{ title: "Memory of the server", kinds: ["memory"], inDecades: false },
+    panels: [
+      { name: "resident", unit: "MiB", lines: [mib(rss)] },
+      { name: "heap in use when cleared, least of 30 s", unit: "MiB", lines: [mib(least)] },
+    ],
+  });
+  const answered = countsOver(held);
   const errors = new Map<number, number>();
   for (const { to } of held.tally.errors) {
     const at = Math.floor(to / SPAN_MS) * SPAN_MS;
     errors.set(at, (errors.get(at) ?? 0) + 1);
   }
-  const aSecond = (count: number) => (count * 1000) / SPAN_MS;
-  save("flow", "What came and what waited", [
-    {
-      ...{ title: "requests answered", unit: "a second", from: 0 },
-      curves: [
-        { name: "all kinds", colour: 0, points: spansOf.map(([at, n]) => [at, aSecond(n)]) },
-      ],
-    },
-    {
-      ...{ title: "errors", unit: "a second", from: 0 },
-      curves: [
-        {
-          ...{ name: "answered with an error", colour: 1 },
-          points: spansOf.map(([at]) => [at, aSecond(errors.get(at) ?? 0)]),
-        },
-      ],
-    },
-    {
-      ...{ title: "mails and events that are due", unit: "in the outbox", from: 0 },
-      curves: [
-        {
-          ...{ name: "waiting", colour: 3 },
-          points: outbox
-            .filter(({ at }) => at >= began && at <= heldTo)
-            .map(({ at, waiting }) => [at, waiting] as const),
-        },
-      ],
-    },
-  ]);
+  const aSecond = (counts: readonly Point[]) =>
+    counts.map(([at, count]): Point => [at, (count * 1000) / SPAN_MS]);
+  const failed = answered.map(([at]): Point => [at, errors.get(at) ?? 0]);
+  const waiting = outbox.filter(within).map((each): Point => [each.at, each.waiting]);
+  save("flow", {
+    ...{ title: "What came and what waited", kinds: ["count"], inDecades: false },
+    panels: [
+      { name: "requests of all kinds answered", unit: "a second", lines: [aSecond(answered)] },
+      { name: "answered with an error", unit: "a second", lines: [aSecond(failed)] },
+      { name: "mails and events that are due", unit: "in the outbox", lines: [waiting] },
+    ],
+  });
 }
 
-function countsOver({ tally }: Held): [number, number][] {
+function countsOver({ tally }: Held): Point[] {
   const counts = new Map<number, number>();
   for (const { from, count } of tally.kinds.flatMap(({ spans }) => spans)) {
     counts.set(from, (counts.get(from) ?? 0) + count);

@@ -3,6 +3,7 @@
  * shop can do; then as many as come by chance at a rate, whether or not the shop keeps up, so that waiting is counted.
  */
 import { chanceFrom } from "#core/order/room/sequence.ts";
+import { exponential } from "../helpers/exponential.ts";
 import { Asker, NotAnswered, type Visitor } from "./ask.ts";
 import { type FaultSpan, isOn } from "./fault-plan.ts";
 import { Workshop } from "./makers.ts";
@@ -139,7 +140,7 @@ async function hold(rate: number, ms: number, plan: readonly FaultSpan[]): Promi
   const underWay = new Set<Promise<void>>();
   let [visits, turnedAway] = [0, 0];
   const slow = slowSpans(plan);
-  for (let next = Date.now(); next < end; next += (-Math.log(1 - chance()) * 1000) / rate) {
+  for (let next = Date.now(); next < end; next += exponential(chance, 1000 / rate)) {
     const early = next - Date.now();
     if (early > 1) await new Promise((resolve) => setTimeout(resolve, early));
     if (underWay.size > UNDER_WAY_MOST) {

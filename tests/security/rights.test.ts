@@ -2,8 +2,8 @@
  * Who may do what: every route the app has, asked by everybody who may knock. Each pair has an answer that the rules
  * foresee, and nobody is shown or changes anything of a shop that is not theirs.
  */
-import { sql } from "drizzle-orm";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { allRows } from "../helpers/all-rows.ts";
 import {
   type GuardedShop,
   OTHER,
@@ -103,19 +103,12 @@ function classOf({ status, headers }: Response, text: string): Class {
 
 /** Every row of the first shop, of all tables; what a visit or a look leaves behind is not its work. */
 async function everything(): Promise<string> {
-  const { q } = shop.test.db;
-  const tables = await q.all<{ name: string }>(
-    sql`select name from sqlite_master where type = 'table' and name not in ('sessions', 'passkey_challenges')
-      order by name`,
-  );
-  const rows: unknown[] = [];
-  for (const { name } of tables) {
-    const found = await q.all<{ shop_id?: string; id?: string }>(
-      sql`select * from ${sql.identifier(name)}`,
-    );
-    rows.push(name, ...found.filter((row) => row.shop_id !== OTHER && row.id !== OTHER));
-  }
-  return JSON.stringify(rows);
+  const all = await allRows(shop.test.db, ["sessions", "passkey_challenges"]);
+  const own = all.map(({ table, rows }) => [
+    table,
+    rows.filter((row) => row.shop_id !== OTHER && row.id !== OTHER),
+  ]);
+  return JSON.stringify(own);
 }
 
 /** Marks of the first shop that no answer to a stranger may hold. */

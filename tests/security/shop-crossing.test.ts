@@ -2,11 +2,11 @@
  * Two shops in one process: what belongs to one is worth nothing at the other. Every route that is guarded is asked at
  * the second shop with what the first knows: its people’s sessions, its keys, its links, its ids, its signatures.
  */
-import { sql } from "drizzle-orm";
 import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
 import type { QuoteAnswer } from "#core/wire.ts";
 import { makeApiKey } from "#service/plugin/keys.ts";
 import type { Shop } from "#service/ports.ts";
+import { allRows } from "../helpers/all-rows.ts";
 import { SoftPasskey } from "../helpers/authenticator.ts";
 import { runShops, shopsFolder } from "../helpers/many-shops.ts";
 import { aQuoteRequest } from "../helpers/shop.ts";
@@ -36,14 +36,7 @@ const shopAt = (host: string): Shop => shops.open.get(host)!.shop;
 
 /** Every row of a shop; visits that ended are swept away by whoever comes to the door. */
 async function everything(host: string): Promise<string> {
-  const { q } = shopAt(host).db;
-  const tables = await q.all<{ name: string }>(
-    sql`select name from sqlite_master where type = 'table' and name <> 'passkey_challenges' order by name`,
-  );
-  const rows = [];
-  for (const { name } of tables)
-    rows.push(name, await q.all(sql`select * from ${sql.identifier(name)}`));
-  return JSON.stringify(rows);
+  return JSON.stringify(await allRows(shopAt(host).db, ["passkey_challenges"]));
 }
 
 const under = (...rules: Rule[]) =>

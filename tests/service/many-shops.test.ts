@@ -176,6 +176,21 @@ describe("a shop among several", () => {
     expect(shops.closed()).toEqual(["second.test"]);
   });
 
+  it("with the keys of another opens once that one has keys of its own", async () => {
+    const folder = shopsFolder({ "second.test": "" });
+    await (await runShops(folder)).close();
+    cpSync(join(folder, "second.test"), join(folder, "first.test"), { recursive: true });
+    // Half of what the till needs: such a shop has its keys, and is not open.
+    const settings = settingsFileIn(folder, "first.test");
+    writeFileSync(settings, "STRIPE_SECRET_KEY=sk_test_hush\n");
+    shops = await runShops(folder);
+    expect(shops.closed()).toEqual(["first.test", "second.test"]);
+    writeFileSync(settings, "");
+    rmSync(keysFile(databaseIn(folder, "first.test")));
+    await shops.tryAgain();
+    expect(shops.closed()).toEqual([]);
+  });
+
   it("keeps its data, its keys and its copies in its own folder, over a new start", async () => {
     const folder = shopsFolder({ "one.localhost": "", "two.localhost": "" });
     shops = await runShops(folder);

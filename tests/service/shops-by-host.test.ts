@@ -35,13 +35,12 @@ describe("a host name", () => {
 });
 
 describe("the settings of one shop among several", () => {
-  it("are lines, with remarks and quotation marks", () => {
-    const text = `# of the till\r\nSTRIPE_SECRET_KEY=sk_test_a\r\n\r\n  SOFTSET_KEYS='{"a":"b=c"}'  \nSOFTSET_MAIL_TO=\n`;
+  it("are lines, with remarks and quotation marks; an empty value takes the place of none", () => {
+    const text = `# of the till\r\nSTRIPE_SECRET_KEY=sk_test_a\r\n\r\n  SOFTSET_KEYS='{"a":"b=c"}'  \nSOFTSET_URL=\nSOFTSET_MAIL_TO=''\n`;
     expect(readShopLines("shop.example", text)).toEqual({
       variables: {
         STRIPE_SECRET_KEY: "sk_test_a",
         SOFTSET_KEYS: '{"a":"b=c"}',
-        SOFTSET_MAIL_TO: "",
       },
       faults: [],
     });
@@ -50,7 +49,9 @@ describe("the settings of one shop among several", () => {
   it.each([
     ["what is no line", "hush hush", /^Line 1 is not NAME=value/],
     ["a name twice", "SOFTSET_KEYS=hush\nSOFTSET_KEYS=hush", /^SOFTSET_KEYS: stands there twice/],
+    ["an empty one before it", "SOFTSET_KEYS=\nSOFTSET_KEYS=hush", /^SOFTSET_KEYS: stands there/],
     ["an unknown name", "SOFTSET_KEY=hush", /^SOFTSET_KEY: there is no such setting/],
+    ["a name of every object", "constructor=hush", /^constructor: there is no such setting/],
     ["what all share", "PORT=hush", /^PORT: is set for all shops together/],
     ["another database", "SOFTSET_DATABASE=hush", /^SOFTSET_DATABASE: the database lies where/],
     [

@@ -13,6 +13,14 @@ import { makeKeys, makeSeals } from "#service/seals.ts";
 import { openNodeDatabase } from "#service/storage/node-database.ts";
 import { practiceSessionsIn } from "#service/storage/practice-sessions.ts";
 import { chooseTill } from "#service/tills/choose-till.ts";
+import {
+  type Answered,
+  arrivedTwice,
+  isPaid,
+  lostOf,
+  readBooks,
+  untoldOf,
+} from "../helpers/books.ts";
 import { MIGRATIONS } from "../helpers/shop.ts";
 import type { startReceiver } from "../service/messages/a-told-shop.ts";
 
@@ -31,11 +39,6 @@ export interface Aftermath {
   readonly faults: readonly string[];
 }
 
-interface Answered {
-  readonly placed: ReadonlySet<string>;
-  readonly paid: ReadonlySet<string>;
-}
-
 type Receiver = Awaited<ReturnType<typeof startReceiver>>;
 
 export async function settleAll(
@@ -45,26 +48,34 @@ export async function settleAll(
 ): Promise<Aftermath> {
   await goOn(database, receiver);
   const sqlite = new SQLite(database, { readonly: true });
-  const all = <Row>(text: string) => sqlite.prepare(text).all() as Row[];
-  const orders = all<{ id: string; reference: string; state: string; session: string | null }>(
-    `select o.id, reference, o.state, s.state session from orders o
-      left join practice_sessions s on s.id = o.till_session_id`,
-  );
-  const messages = all<MessageRow>(
-    "select id, order_id, kind, purpose, to_whom, state from messages",
-  );
+  const books = readBooks(sqlite);
+  const sessions = sqlite
+    .prepare(
+      `select reference, o.state, s.state session from orders o
+        left join practice_sessions s on s.id = o.till_session_id`,
+    )
+    .all() as SessionRow[];
   sqlite.close();
   const arrived = arrivals(receiver);
-  const faults = [
-    ...faultsOfOrders(orders, answered),
-    ...faultsOfMessages(orders, messages, arrived),
-  ];
-  const twice = messages.filter(({ id }) => (arrived.get(id) ?? 0) > 1);
-  const paid = orders.filter(({ state }) => state === "paid").length;
+  const { orders, messages } = books;
   return {
-    ...{ orders: orders.length, paid, messages: messages.length },
-    ...{ arrivedTwice: twice.length, faults },
+    ...{ orders: orders.length, paid: orders.filter(isPaid).length, messages: messages.length },
+    arrivedTwice: arrivedTwice(books, arrived),
+    faults: [
+      ...lostOf(books, answered),
+      ...sessions
+        .filter(({ state, session }) => (state === "paid") !== (session === "paid"))
+        .map(({ reference, state, session }) => `${reference} is ${state}, its session ${session}`),
+      ...untoldOf(books, arrived),
+    ],
   };
+}
+
+interface SessionRow {
+  readonly reference: string;
+  readonly state: string;
+  /** The till's own word; nothing when there is no such session. */
+  readonly session: string | null;
 }
 
 /** The shop's own rounds and deliveries, later. */
@@ -102,15 +113,6 @@ async function goOn(database: string, receiver: Receiver): Promise<void> {
   db.close();
 }
 
-interface MessageRow {
-  readonly id: string;
-  readonly order_id: string;
-  readonly kind: string;
-  readonly purpose: string;
-  readonly to_whom: string | null;
-  readonly state: string;
-}
-
 /** How often each message arrived, by its id. */
 function arrivals({ received }: Receiver): Map<string, number> {
   const times = new Map<string, number>();
@@ -121,50 +123,4 @@ function arrivals({ received }: Receiver): Map<string, number> {
     times.set(id, (times.get(id) ?? 0) + 1);
   }
   return times;
-}
-
-function faultsOfOrders(
-  orders: readonly { reference: string; state: string; session: string | null }[],
-  { placed, paid }: Answered,
-): string[] {
-  const known = new Map(orders.map((order) => [order.reference, order.state]));
-  return [
-    ...[...placed].filter((reference) => !known.has(reference)).map((it) => `order ${it} is lost`),
-    ...[...paid]
-      .filter((reference) => known.get(reference) !== "paid")
-      .map((it) => `the payment of ${it} is lost`),
-    ...orders
-      .filter(({ state, session }) => (state === "paid") !== (session === "paid"))
-      .map(({ reference, state, session }) => `${reference} is ${state}, its session ${session}`),
-  ];
-}
-
-/** Of every paid order: one work order to the maker, one mail to the customer, one event; each arrived. */
-function faultsOfMessages(
-  orders: readonly { id: string; reference: string; state: string }[],
-  messages: readonly MessageRow[],
-  arrived: ReadonlyMap<string, number>,
-): string[] {
-  const counted = new Map<string, number>();
-  for (const { order_id: order, kind, purpose, to_whom: to } of messages) {
-    const key = [order, kind, purpose, to].join(" ");
-    counted.set(key, (counted.get(key) ?? 0) + 1);
-  }
-  const wanted = ["mail order.paid maker", "mail order.paid customer", "event order.paid "];
-  return [
-    ...orders.flatMap(({ id, reference, state }) =>
-      wanted.flatMap((what) => {
-        const times = counted.get(`${id} ${what}`) ?? 0;
-        return times === (state === "paid" ? 1 : 0)
-          ? []
-          : [`${reference}, which is ${state}, has ${times} x ${what}`];
-      }),
-    ),
-    ...messages
-      .filter(({ id, state }) => state !== "sent" || !arrived.has(id))
-      .map(
-        ({ id, state, purpose }) =>
-          `${purpose} ${id} is ${state} and arrived ${arrived.get(id) ?? 0} x`,
-      ),
-  ];
 }

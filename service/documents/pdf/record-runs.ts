@@ -6,7 +6,7 @@ import type { RecordModel } from "./record.ts";
 import { BODY, type Block, HEADING, type TextType, rule, space, text } from "./blocks.ts";
 import { MM } from "./canvas.ts";
 import type { Flow } from "./flow.ts";
-import { type Column, columnsOf, headRow, row, saying, withSum } from "./table.ts";
+import { type Column, columnsOf, headRow, lookOf, row, saying, withSum } from "./table.ts";
 
 type RunModel = RecordModel["runs"][number];
 type Say = Tongue["say"];
@@ -56,7 +56,7 @@ function weights(flow: Flow, run: RunModel, say: Say, lead: readonly Block[]): v
     ...when(made, figures(say("record.offBy"))),
     ...when(made, { head: say("record.lots"), width: 40 * MM }),
   ]);
-  const look = lookOf(say);
+  const look = lookOf(ROW, say);
   const rows = run.lines.flatMap((line) =>
     inPieces(line.lots).map((lots, at) => {
       if (at > 0) {
@@ -118,7 +118,7 @@ function yields(flow: Flow, run: RunModel, say: Say): void {
   ]);
   const lead = [text(say("record.yield"), flow.width, SUBHEADING)];
   const rows = run.yields.map(({ what, theory, actual }) =>
-    row(columns, [of(what, BOLD), of(theory || NONE), of(actual || NONE)], lookOf(say)),
+    row(columns, [of(what, BOLD), of(theory || NONE), of(actual || NONE)], lookOf(ROW, say)),
   );
   flow.rows(headRow(columns), rows, lead);
 }
@@ -132,11 +132,11 @@ function checks(flow: Flow, run: RunModel, say: Say): void {
   ]);
   const lead = [text(say("record.checks"), flow.width, SUBHEADING)];
   const rows = run.checks.map(({ what, limit, found, verdict }) =>
-    row(columns, [of(what, BOLD), of(limit), of(found), of(verdict || NONE, BOLD)], lookOf(say)),
+    row(
+      columns,
+      [of(what, BOLD), of(limit), of(found), of(verdict || NONE, BOLD)],
+      lookOf(ROW, say),
+    ),
   );
   flow.rows(headRow(columns), rows, lead);
-}
-
-function lookOf(say: Say) {
-  return { least: ROW, more: (count: number) => say("sheet.more", { count }) };
 }

@@ -1,6 +1,7 @@
 /**
  * Ruled tables: rows that are never split, figures to the right, boxes to write in.
  */
+import type { Tongue } from "../tongue.ts";
 import { type Block, type TextType, broken, linesOf, stack, tick } from "./blocks.ts";
 import { MM } from "./canvas.ts";
 import { written } from "./letters.ts";
@@ -29,6 +30,11 @@ export interface RowLook {
   /** Rules above and below [pt], black; a fine grey one below where nothing is said. */
   readonly above?: number;
   readonly below?: number;
+}
+
+/** Rows at least so high [pt], saying in the language of the paper what was left out. */
+export function lookOf(least: number, say: Tongue["say"]): RowLook {
+  return { least, more: (count) => say("sheet.more", { count }) };
 }
 
 const PAD = 1.6 * MM;

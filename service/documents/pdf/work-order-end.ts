@@ -19,7 +19,7 @@ import {
 } from "./blocks.ts";
 import { MM } from "./canvas.ts";
 import type { Flow } from "./flow.ts";
-import { TARGET, columnsOf, headRow, row, saying } from "./table.ts";
+import { TARGET, columnsOf, headRow, lookOf, row, saying } from "./table.ts";
 
 type Say = Tongue["say"];
 
@@ -57,7 +57,6 @@ function jars(flow: Flow, { jars: all }: SheetModel, say: Say): void {
     { head: say("sheet.lightest"), width: 22 * MM, isWritten: true },
     { head: say("sheet.initials"), width: 18 * MM, isWritten: true },
   ]);
-  const more = (count: number) => say("sheet.more", { count });
   const rows = all.map(({ reference, jarName, quantity, fillG, ounces, volumeMl }) =>
     row(
       columns,
@@ -68,7 +67,7 @@ function jars(flow: Flow, { jars: all }: SheetModel, say: Say): void {
         [...saying(`${fillG}\u00a0g`, TARGET), ...(ounces ? saying(ounces, FINE) : [])],
         saying(`${volumeMl}\u00a0ml`, BODY),
       ],
-      { least: ROW, more },
+      lookOf(ROW, say),
     ),
   );
   const title = text(say("sheet.jars"), flow.width, HEADING);

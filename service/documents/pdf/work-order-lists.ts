@@ -22,6 +22,7 @@ import {
   columnsOf,
   groupRow,
   headRow,
+  lookOf,
   row,
   saying,
   withSum,
@@ -53,7 +54,7 @@ export function weighList(flow: Flow, sheet: SheetModel, say: Say, lead: Block):
     { head: say("sheet.lot"), width: 27 * MM, isWritten: true },
     { head: say("sheet.initials"), width: 14 * MM, isWritten: true },
   ]);
-  const look = lookOf(say);
+  const look = lookOf(ROW, say);
   const rows = sheet.weighList.flatMap(({ title, lines }) =>
     lines.map((line, at) => {
       const name = [...saying(line.name, NAME), ...saying(line.inci, INCI)];
@@ -82,7 +83,7 @@ export function weighList(flow: Flow, sheet: SheetModel, say: Say, lead: Block):
 /** Targets of each load, a few loads to a table. */
 export function loadTables(flow: Flow, sheet: SheetModel, say: Say): void {
   const { width } = flow;
-  const look = lookOf(say);
+  const look = lookOf(ROW, say);
   flow.gap(2 * MM);
   const lead = [
     rule(width, 1),
@@ -115,7 +116,7 @@ export function fetchList(
   { lines, heads, runSumsG, sumG }: Exclude<SheetsModel["together"], false>,
 ): void {
   const { width } = flow;
-  const look = lookOf(say);
+  const look = lookOf(ROW, say);
   flow.place(
     stack([
       text(say("sheet.allRuns"), width, { size: 9, line: 1.4 }),
@@ -159,10 +160,6 @@ export function fetchList(
     );
     flow.rows(headRow(columns), withSum(rows, sum), [space(2 * MM)]);
   }
-}
-
-function lookOf(say: Say) {
-  return { least: ROW, more: (count: number) => say("sheet.more", { count }) };
 }
 
 /** The same columns, with one box to write in at most. */

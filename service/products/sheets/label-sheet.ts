@@ -6,6 +6,7 @@ import { hasMonths } from "#core/make/label-facts.ts";
 import { LABEL_LANGUAGES, LABEL_WORDS, type LabelLanguage } from "#data/library/label-words.ts";
 import { LabelFactsShape, MONTHS_MOST, languagesOf } from "../../documents/label-settings.ts";
 import { textOf } from "../../typed/text.ts";
+import { countWords } from "../../words/count-words.ts";
 import type { Desk } from "../desk.ts";
 import type { ProductDraft } from "../draft-shape.ts";
 import { checkLength, readNumber } from "../fields.ts";
@@ -139,7 +140,7 @@ function shopSays(desk: Desk) {
   const months = (count: number | undefined) =>
     count === undefined
       ? "Left empty, the shop’s counts, which is not said yet."
-      : `Left empty, the shop’s counts: ${count} months.`;
+      : `Left empty, the shop’s counts: ${countWords(count, "month")}.`;
   return {
     shopClosed: months(shelfLifeMonths),
     shopOpened: months(openMonths),

@@ -9,15 +9,15 @@ const SHOP = { shelfLifeMonths: 9, openMonths: 6 };
 
 describe("what holds for a jar", () => {
   it("is the shop's where no version says anything", () => {
-    expect(factsInForce([{}, {}], SHOP)).toEqual({ ...SHOP, hasOwnMonths: false });
-    expect(factsInForce([{}], {})).toEqual({ hasOwnMonths: false });
+    expect(factsInForce([{}, {}], SHOP)).toEqual({ ...SHOP, ownMonths: [] });
+    expect(factsInForce([{}], {})).toEqual({ ownMonths: [] });
   });
 
   it("is in the words of the last version, also where that has none", () => {
     const one = { purpose: { en: "Hand butter" }, precautions: { en: "Not for the eyes." } };
     const two = { purpose: { en: "Hand and foot butter" } };
-    expect(factsInForce([one, two], {})).toEqual({ ...two, hasOwnMonths: false });
-    expect(factsInForce([two, one], {})).toEqual({ ...one, hasOwnMonths: false });
+    expect(factsInForce([one, two], {})).toEqual({ ...two, ownMonths: [] });
+    expect(factsInForce([two, one], {})).toEqual({ ...one, ownMonths: [] });
   });
 
   it("lasts as long as its own version says, and no longer by a later one", () => {
@@ -29,7 +29,16 @@ describe("what holds for a jar", () => {
     expect(months(twelve, six, twelve)).toBe(6);
     // The first is from before products had months: it went by the shop's nine.
     expect(months({}, twelve)).toBe(9);
-    expect(factsInForce([twelve], SHOP)).toMatchObject({ openMonths: 6, hasOwnMonths: true });
+  });
+
+  it("tells the product's own months from the shop's, figure by figure", () => {
+    const twelve: LabelFacts = { shelfLifeMonths: 12, monthsFrom: "safety-assessment" };
+    const own = (...versions: LabelFacts[]) => factsInForce(versions, SHOP).ownMonths;
+    expect(own(twelve)).toEqual(["shelfLifeMonths"]);
+    expect(own({ ...twelve, openMonths: 3 })).toEqual(["shelfLifeMonths", "openMonths"]);
+    // The shop's nine are fewer, and nobody said them of this product.
+    expect(own({}, twelve)).toEqual([]);
+    expect(own({}, { ...twelve, shelfLifeMonths: 8 })).toEqual(["shelfLifeMonths"]);
   });
 
   it("never lasts longer than any version says", () => {
@@ -84,5 +93,7 @@ describe("what a product leaves open", () => {
     expect(codes([{ shelfLifeMonths: 9 }])).toEqual([["label.months.unproven", undefined]]);
     const known: LabelFacts = { shelfLifeMonths: 9, monthsFrom: "kept-jars" };
     expect(codes([{ shelfLifeMonths: 9 }, known])).toEqual([]);
+    // What is printed are the shop's fewer months, which it never took over.
+    expect(codes([{}, { shelfLifeMonths: 12 }])).toEqual([]);
   });
 });

@@ -96,7 +96,7 @@ describe("the particulars of a label", () => {
     const facts = {
       purpose: { en: "Foot butter" },
       precautions: { en: "Not on a broken heel.", de: "Nicht auf rissige Fersen." },
-      hasOwnMonths: false,
+      ownMonths: [],
     };
     const change = { words, facts, ownPrecautions: "Of the shop." };
     expect(textOf("purpose", change)).toBe("Foot butter / Geschlagene Körperbutter");
@@ -105,7 +105,7 @@ describe("the particulars of a label", () => {
     expect(gaps(change).map(sayGap)).toEqual([
       expect.stringContaining("“What it is for” of Everyday butter is written, and not in German."),
     ]);
-    const begun = { shelfLifeMonths: 9, hasOwnMonths: true };
+    const begun = { shelfLifeMonths: 9, ownMonths: ["shelfLifeMonths" as const] };
     expect(gaps({ facts: begun }).map(sayGap)).toEqual([
       expect.stringContaining("nobody has said since how it is known"),
     ]);

@@ -1,4 +1,6 @@
 import { expect, test } from "vitest";
+import { daysAfter } from "#service/days.ts";
+import { dateWords } from "#service/documents/figures.ts";
 import { helpers } from "#service/documents/helpers.ts";
 import { HELPER_NAMES } from "#service/documents/precompile.mjs";
 
@@ -26,12 +28,12 @@ test.each([
 });
 
 test("writes days as words, over the ends of months and years", () => {
-  expect(helpers.dateWords("2026-11-25", "en-GB")).toBe("25 November 2026");
-  expect(helpers.dateAfter("2026-12-28", 7, "en-GB")).toBe("4 January 2027");
-  expect(helpers.dateAfter("2028-02-25", 7, "en-GB")).toBe("3 March 2028");
+  expect(dateWords("2026-11-25", "en-GB")).toBe("25 November 2026");
+  expect(dateWords(daysAfter("2026-12-28", 7), "en-GB")).toBe("4 January 2027");
+  expect(dateWords(daysAfter("2028-02-25", 7), "en-GB")).toBe("3 March 2028");
 });
 
 test("throws rather than print a hole", () => {
   expect(() => helpers.percent(12.5)).toThrow("whole number");
-  expect(() => helpers.dateWords("soon", "en-GB")).toThrow("day");
+  expect(() => dateWords("soon", "en-GB")).toThrow("day");
 });

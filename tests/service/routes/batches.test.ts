@@ -284,6 +284,13 @@ describe("a trial", () => {
   const product = DEMO_PRODUCTS[0]!.product;
   const choice = startingChoice(product.bases[0]!);
 
+  it("gets a number of its own when two are begun at the same moment", async () => {
+    const request = { product, choice, massG: 80, personId: null };
+    const at = await theShop();
+    const numbers = await Promise.all([1, 2].map(() => issueTrial(shop.shop, at, request)));
+    expect(new Set(numbers).size).toBe(2);
+  });
+
   it("is weighed and closed like a batch, and its result becomes a test jar", async () => {
     const request = { product, choice, massG: 80, personId: null };
     const number = await issueTrial(shop.shop, await theShop(), request);

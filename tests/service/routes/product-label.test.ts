@@ -52,7 +52,7 @@ const WRITTEN: Fields = {
   "precautions-de": "Nicht auf rissige Fersen.",
   "precautions-fr": "Pas sur des talons crevassés.",
   shelfLife: "6",
-  open: "3",
+  open: "1",
   monthsFrom: "kept-jars",
 };
 
@@ -66,11 +66,12 @@ describe("the label sheet", () => {
     expect(await labelOf()).toEqual({
       purpose: { de: "Fußbutter", fr: "Beurre pour les pieds" },
       precautions: { de: "Nicht auf rissige Fersen.", fr: "Pas sur des talons crevassés." },
-      ...{ shelfLifeMonths: 6, openMonths: 3, monthsFrom: "kept-jars" },
+      ...{ shelfLifeMonths: 6, openMonths: 1, monthsFrom: "kept-jars" },
     });
     const overview = await page("/everyday");
     expect(overview).toContain("What it is for, in German: new, “Fußbutter”");
     expect(overview).toContain("A closed jar lasts: as the shop says → 6 months");
+    expect(overview).toMatch(/An opened jar lasts: as the shop says → 1 month(?!s)/);
     expect(overview).toContain("Months known: new, found by keeping jars of it");
   });
 

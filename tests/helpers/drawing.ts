@@ -18,6 +18,7 @@ const STYLE = `
   .line { fill: none; stroke-width: 1.75; }
   .main.line { stroke-width: 2.5; }
   .bar { stroke: none; }
+  .band { fill: #f3ead9; }
   @media (prefers-color-scheme: dark) {
     text { fill: #f2ebe1; }
     .soft { fill: #c3b6a5; }
@@ -27,6 +28,7 @@ const STYLE = `
     .main { stroke: #eb9f7c; fill: #eb9f7c; }
     .less { stroke: #9c8e7d; fill: #9c8e7d; }
     .mark { stroke: #f2ebe1; fill: #f2ebe1; }
+    .band { fill: #2b2620; }
   }`;
 
 export interface Frame {
@@ -76,7 +78,32 @@ export function place(value: number): string {
   return String(Math.round(value * 10) / 10);
 }
 
-function escaped(words: string): string {
+/** From few dots to none: told apart without colour. */
+const DASHES = ["1 5", "7 4", ""];
+
+/**
+ * A line that is one of several.
+ * @param at its place among them, the last of which is drawn boldest
+ * @param of how many there are, three at most
+ */
+export function curve(at: number, of: number, path: string): string {
+  const dash = DASHES[DASHES.length - of + at]!;
+  const look = `class="${at === of - 1 ? "main" : "less"} line" stroke-dasharray="${dash}"`;
+  return `<path d="${path}" ${look} stroke-linecap="round"/>`;
+}
+
+/** What the lines are; nothing for one. @param y of the words' foot */
+export function legend(kinds: readonly string[], y: number): string[] {
+  if (kinds.length === 1) return [];
+  let x = 20;
+  return kinds.flatMap((kind, at) => {
+    const from = x;
+    x += 62 + 8 * kind.length;
+    return [curve(at, kinds.length, `M${from} ${y - 4}h34`), text(from + 42, y, kind, "soft")];
+  });
+}
+
+export function escaped(words: string): string {
   return words.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll('"', "&quot;");
 }
 
