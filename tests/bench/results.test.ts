@@ -117,6 +117,14 @@ describe("pictures", () => {
     expect(Number(circles[1]![2])).toBeLessThan(Number(circles[0]![2]));
   });
 
+  it("fill no line and frame no bar in the dark either, whose colours come later", () => {
+    const { svg } = plotsOf([], [aGrowth([2, 3])])[0]!;
+    const [light, dark] = svg.split("@media (prefers-color-scheme: dark)");
+    // A name with its element outranks a bare class, wherever that stands.
+    expect(light).toMatch(/path\.line \{ fill: none;.*rect\.bar \{ stroke: none;/s);
+    expect(dark!.slice(0, dark!.indexOf("</style>"))).not.toMatch(/path|rect/);
+  });
+
   it("tell their words to whoever does not see them, and keep strange letters out of the markup", () => {
     const bars = [{ name: 'a < b & "c"', value: 50, words: "50 %", isMain: true }];
     const ticks = [0, 100].map((at) => ({ at, name: `${at} %` }));

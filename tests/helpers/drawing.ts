@@ -4,6 +4,7 @@
  */
 export const TEXT_PX = 13;
 
+/** Lines and bars are named with their element, so that a colour of the dark never fills or frames them. */
 const STYLE = `
   text { font: 400 ${TEXT_PX}px "IBM Plex Sans", system-ui, sans-serif; fill: #2a2622; }
   .title { font-weight: 600; font-size: 17px; }
@@ -15,9 +16,9 @@ const STYLE = `
   .main { stroke: #7a3b24; fill: #7a3b24; }
   .less { stroke: #8a7d6d; fill: #8a7d6d; }
   .mark { stroke: #2a2622; fill: #2a2622; }
-  .line { fill: none; stroke-width: 1.75; }
-  .main.line { stroke-width: 2.5; }
-  .bar { stroke: none; }
+  path.line { fill: none; stroke-width: 1.75; }
+  path.main.line { stroke-width: 2.5; }
+  rect.bar { stroke: none; }
   .band { fill: #f3ead9; }
   @media (prefers-color-scheme: dark) {
     text { fill: #f2ebe1; }

@@ -8,6 +8,7 @@ import { join } from "node:path";
 import journal from "#data/migrations/meta/_journal.json" with { type: "json" };
 import { migrateFile } from "#service/storage/migrate-file.ts";
 import { MIGRATIONS } from "../helpers/shop.ts";
+import { BREAK } from "./rebuilds.ts";
 
 /** Names of the schemas a shop may still have, oldest first; the last is the newest of all. */
 export const SCHEMAS = journal.entries.map(({ tag }) => tag);
@@ -78,6 +79,17 @@ export function migrationsUpTo(schema: string): string {
   for (const { tag } of entries) {
     copyFileSync(join(MIGRATIONS, `${tag}.sql`), join(folder, `${tag}.sql`));
   }
+  return folder;
+}
+
+/** This version's migrations and one more, as a later version comes with. @param tag its name */
+export function withOneMore(tag: string, statements: readonly string[]): string {
+  const folder = migrationsUpTo(SCHEMAS.at(-1)!);
+  const last = journal.entries.at(-1)!;
+  const more = { ...last, idx: journal.entries.length, when: last.when + 1, tag };
+  const entries = [...journal.entries, more];
+  writeFileSync(join(folder, "meta", "_journal.json"), JSON.stringify({ ...journal, entries }));
+  writeFileSync(join(folder, `${tag}.sql`), statements.join(BREAK));
   return folder;
 }
 

@@ -3,7 +3,7 @@
  * refused, before it lands and when it runs.
  */
 import SQLite from "better-sqlite3";
-import { readFileSync, writeFileSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { inspectFile } from "#service/operations/inspect.ts";
@@ -11,23 +11,11 @@ import { MigrationFault } from "#service/storage/migrate-file.ts";
 import { openNodeDatabase } from "#service/storage/node-database.ts";
 import { migrationComplaints } from "../helpers/migration-rules.ts";
 import { MIGRATIONS, freshFile } from "../helpers/shop.ts";
-import { SCHEMAS, makeOlderShop, migrationsUpTo } from "./older-shops.ts";
+import { SCHEMAS, makeOlderShop, withOneMore } from "./older-shops.ts";
 import { BREAK, CRATES, CRATES_BY_HAND, asGenerated, cratesAndJars } from "./rebuilds.ts";
 
 const ORDERS = 21;
 const NEWEST = SCHEMAS.at(-1)!;
-
-/** This version's migrations and one more. */
-function withOneMore(statements: readonly string[]): string {
-  const folder = migrationsUpTo(NEWEST);
-  const at = join(folder, "meta", "_journal.json");
-  const journal = JSON.parse(readFileSync(at, "utf8")) as { entries: { when: number }[] };
-  const last = journal.entries.at(-1)!;
-  const more = { ...last, idx: journal.entries.length, when: last.when + 1, tag: "0099_rebuilt" };
-  writeFileSync(join(folder, `${more.tag}.sql`), statements.join(BREAK));
-  writeFileSync(at, JSON.stringify({ ...journal, entries: [...journal.entries, more] }));
-  return folder;
-}
 
 /** A shop of this version with two tables beside its own, of which one points at the other. */
 function aShopWith(onDelete: string): string {
@@ -41,7 +29,7 @@ function aShopWith(onDelete: string): string {
 
 function faultOf(file: string, statements: readonly string[]): Error | undefined {
   try {
-    openNodeDatabase(file, withOneMore(statements)).close();
+    openNodeDatabase(file, withOneMore("0099_rebuilt", statements)).close();
     return undefined;
   } catch (error) {
     return error as Error;

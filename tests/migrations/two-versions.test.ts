@@ -3,8 +3,6 @@
  * nothing of either is lost, the older says that its time is over, and it does not begin again.
  */
 import { sql } from "drizzle-orm";
-import { readFileSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
 import { expect, it } from "vitest";
 import type { Problem } from "#core/wire.ts";
 import { inspectFile } from "#service/operations/inspect.ts";
@@ -12,24 +10,13 @@ import type { CheckResult } from "#service/operations/readiness.ts";
 import { MigrationFault } from "#service/storage/migrate-file.ts";
 import { openNodeDatabase } from "#service/storage/node-database.ts";
 import { aQuoteRequest, freshFile, openTestShop } from "../helpers/shop.ts";
-import { SCHEMAS, migrationsUpTo } from "./older-shops.ts";
+import { withOneMore } from "./older-shops.ts";
 
-const LATER = "9999_later";
-
-/** The migrations of this version and one more, which adds, as all of ours do. */
-function laterMigrations(): string {
-  const folder = migrationsUpTo(SCHEMAS.at(-1)!);
-  const file = join(folder, "meta", "_journal.json");
-  const journal = JSON.parse(readFileSync(file, "utf8")) as { entries: { when: number }[] };
-  const newest = journal.entries.at(-1)!;
-  const later = { ...newest, idx: journal.entries.length, when: newest.when + 1, tag: LATER };
-  writeFileSync(file, JSON.stringify({ ...journal, entries: [...journal.entries, later] }));
-  writeFileSync(
-    join(folder, `${LATER}.sql`),
-    "alter table orders add column later text;\n--> statement-breakpoint\ncreate table later (n integer) strict;",
-  );
-  return folder;
-}
+/** Adds, as all of ours do. */
+const LATER = [
+  "alter table orders add column later text;",
+  "create table later (n integer) strict;",
+];
 
 it("two versions at once lose nothing of what either writes, and the older does not start again", async () => {
   const file = freshFile();
@@ -41,7 +28,7 @@ it("two versions at once lose nothing of what either writes, and the older does 
   expect(await order()).toBe(201);
   const { token: quotedBefore } = await older.quote();
 
-  const folder = laterMigrations();
+  const folder = withOneMore("9999_later", LATER);
   const newer = openNodeDatabase(file, folder);
   for (let n = 0; n < 5; n++) {
     await newer.q.run(sql`insert into later values (${n})`);
